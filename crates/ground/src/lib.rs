@@ -1,1 +1,49 @@
-//! Placeholder head.
+//! Geometry of one field: frame, outline, hazards, what a lane meets, and where the lanes are.
+//!
+//! Everything lies in one local frame, metres east and north of the field's datum. `ground` is given
+//! a clearance profile (the aircraft from ahead) and a sideways allowance, and answers with chainages,
+//! offsets and heights.
+//!
+//! Invariants:
+//! - `ground` reads no file and no clock, draws no random number, and knows no aircraft, no day and
+//!   no verdict;
+//! - whatever is uncertain is taken at its larger size, and touching counts as meeting.
+//!
+//! Not here: physics (crate `slide`), records and verdicts (crate `strip`).
+
+mod check;
+mod edge;
+mod extent;
+mod frame;
+mod hazard;
+mod lane;
+mod magnetic;
+mod obstruction;
+mod outline;
+mod plane;
+mod profile;
+mod search;
+mod stretch;
+mod under;
+
+pub use check::{HazardOnLane, LaneCheck, check_lane};
+pub use edge::EdgeKind;
+pub use frame::{Datum, Frame};
+pub use hazard::{BadHazard, Hazard, HazardKind, Presence, Relief, Shape};
+pub use lane::{Centreline, Lane};
+pub use magnetic::{OutsideModel, declination};
+pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
+pub use outline::{BadOutline, Corner, Outline, Ring};
+pub use plane::{BadLevels, Level, Plane};
+pub use profile::{BadProfile, ClearanceProfile, Part};
+pub use search::{Found, SearchPlan, Tried, search};
+pub use stretch::{Stretch, clear_stretches};
+pub use under::chainages_under;
+
+/// A point in the field's frame: `x` metres east, `y` metres north of the datum.
+pub type Point = geo::Coord<f64>;
+
+/// Work was cancelled before it ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+#[error("cancelled")]
+pub struct Cancelled;

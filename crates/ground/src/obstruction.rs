@@ -1,0 +1,198 @@
+//! What a lane can meet: every edge and hazard as grown convex pieces, each with the bands of lateral
+//! offset in which it meets the aircraft.
+//!
+//! Invariants:
+//! - a piece is grown by the circle that holds 95 % of its position error, a height by the one-sided
+//!   95 % of its own plus the vertical margin;
+//! - bands are grown by the sideways allowance, so that a lane is clear only if the aircraft is clear
+//!   anywhere within it;
+//! - a depression meets the keel tracks only; a hazard not measured meets the whole aircraft.
+
+use crate::extent::{Grown, Span, Turned, joined};
+use crate::{ClearanceProfile, EdgeKind, Hazard, Outline, Point, Presence, Relief, Shape};
+use measure::{CIRCLE_95, Height, Metres, ONE_SIDED_95};
+
+/// How far from the centre line the aircraft may be, and how much room it must have above things.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Allowance {
+    /// Half-width of the band in which the aircraft's middle may be.
+    pub half_width: Metres,
+    /// Least vertical distance between aircraft and hazard.
+    pub vertical_margin: Height,
+}
+
+/// Which thing it is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum Thing {
+    /// An edge of a ring: 0 the outline, then the islands; edges counted from 0.
+    Edge {
+        /// Index of the ring.
+        ring: usize,
+        /// Index of the edge.
+        edge: usize,
+    },
+    /// A hazard, by its index in the list given.
+    Hazard(usize),
+}
+
+/// One thing that blocks.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Obstruction {
+    /// Which thing.
+    pub thing: Thing,
+    /// Whether running into it does harm (everything but an open edge).
+    pub hard: bool,
+    shape: Shape,
+    growth: f64,
+    bands: Vec<Span>,
+    top: Option<f64>,
+}
+
+impl Obstruction {
+    /// Convex pieces, grown by its size and accuracy, in a turned frame.
+    pub(crate) fn turned<'a>(
+        &'a self,
+        turn: impl Fn(Point) -> Turned + 'a,
+    ) -> impl Iterator<Item = Grown> + 'a {
+        self.shape.grown(self.growth, turn)
+    }
+
+    /// The same pieces without growth, to say where the thing itself is.
+    pub(crate) fn turned_bare<'a>(
+        &'a self,
+        turn: impl Fn(Point) -> Turned + 'a,
+    ) -> impl Iterator<Item = Grown> + 'a {
+        self.shape.grown(0.0, turn)
+    }
+
+    /// Offsets from the centre line at which it meets the aircraft.
+    pub(crate) fn bands(&self) -> &[Span] {
+        &self.bands
+    }
+
+    /// Height that must be cleared, margin and accuracy included; `None` where none was measured or
+    /// the thing goes into the ground.
+    pub(crate) fn top(&self) -> Option<f64> {
+        self.top
+    }
+}
+
+/// Everything that a lane of one field can meet, for one aircraft.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Obstructions {
+    list: Vec<Obstruction>,
+    outline: Outline,
+    profile: ClearanceProfile,
+    allowance: Allowance,
+}
+
+impl Obstructions {
+    /// From the outline, the hazards, the aircraft from ahead and the allowance.
+    pub fn new(
+        outline: &Outline,
+        hazards: &[Hazard],
+        profile: &ClearanceProfile,
+        allowance: Allowance,
+    ) -> Self {
+        let edges = outline.rings().iter().enumerate().flat_map(|(ring, r)| {
+            let count = r.corners.len();
+            (0..count).map(move |edge| {
+                let (a, b) = (r.corners[edge], r.corners[(edge + 1) % count]);
+                edge_obstruction(
+                    Thing::Edge { ring, edge },
+                    r.edges[edge],
+                    [a.at, b.at],
+                    a.sigma.max(b.sigma),
+                )
+            })
+        });
+        let hazards = hazards
+            .iter()
+            .enumerate()
+            .filter(|(_, h)| h.presence == Presence::Present)
+            .map(|(i, h)| hazard_obstruction(i, h));
+        let list = edges
+            .chain(hazards)
+            .map(|make| make(profile, allowance))
+            .filter(|o| !o.bands.is_empty())
+            .collect();
+        Self { list, outline: outline.clone(), profile: profile.clone(), allowance }
+    }
+
+    /// All of them, edges first.
+    pub fn list(&self) -> &[Obstruction] {
+        &self.list
+    }
+
+    /// The outline they belong to.
+    pub fn outline(&self) -> &Outline {
+        &self.outline
+    }
+
+    /// The aircraft from ahead.
+    pub(crate) fn profile(&self) -> &ClearanceProfile {
+        &self.profile
+    }
+
+    /// The allowance they were made with.
+    pub fn allowance(&self) -> Allowance {
+        self.allowance
+    }
+}
+
+type Make = Box<dyn FnOnce(&ClearanceProfile, Allowance) -> Obstruction>;
+
+fn grown_bands(bands: Vec<Span>, allowance: Allowance) -> Vec<Span> {
+    joined(bands.into_iter().map(|b| b.grown(allowance.half_width.to_m())).collect())
+}
+
+/// Ground beyond an edge may not be slid on; a wing may hang over it if it clears its height.
+fn edge_obstruction(thing: Thing, kind: EdgeKind, ends: [Point; 2], sigma: Metres) -> Make {
+    Box::new(move |profile, allowance| {
+        let mut bands = vec![profile.keel_width()];
+        let height = kind.height();
+        let top = (height > Height::ZERO).then(|| (height + allowance.vertical_margin).to_m());
+        bands.extend(top.into_iter().flat_map(|top| profile.bands_below(top)));
+        Obstruction {
+            thing,
+            hard: kind.is_hard(),
+            shape: Shape::edge(ends[0], ends[1]),
+            growth: CIRCLE_95 * sigma.to_m(),
+            bands: grown_bands(joined(bands), allowance),
+            top,
+        }
+    })
+}
+
+fn hazard_obstruction(index: usize, hazard: &Hazard) -> Make {
+    let shape = hazard.shape.clone();
+    let growth = hazard.radius.to_m() + CIRCLE_95 * hazard.position_sigma.to_m();
+    let (relief, height_sigma) = (hazard.relief, hazard.height_sigma);
+    Box::new(move |profile, allowance| {
+        let top = match relief {
+            Relief::Raised(height) => {
+                Some((height + allowance.vertical_margin).to_m() + ONE_SIDED_95 * height_sigma.to_m())
+            }
+            Relief::Sunk(_) | Relief::NotMeasured => None,
+        };
+        let bands = match (relief, top) {
+            (Relief::Sunk(_), _) => profile.keel_tracks().to_vec(),
+            (_, Some(top)) => profile.bands_below(top),
+            (_, None) => vec![whole_width(profile)],
+        };
+        Obstruction {
+            thing: Thing::Hazard(index),
+            hard: true,
+            shape,
+            growth,
+            bands: grown_bands(bands, allowance),
+            top,
+        }
+    })
+}
+
+/// From wing tip to wing tip.
+fn whole_width(profile: &ClearanceProfile) -> Span {
+    let tip = profile.half_span().to_m();
+    Span::new(-tip, tip)
+}

@@ -1,0 +1,171 @@
+//! The plane that fits the levels best: mean slope of the field along any heading, with its error.
+//!
+//! Least squares about the centroid. The variance of a level is the larger of what was stated and
+//! what the residuals show, so that a field that is no plane has an honest error; few residuals are
+//! widened by Student's t (one-sided 95 %).
+//!
+//! Not here: the surface between levels.
+
+use crate::Point;
+use measure::{Metres, ONE_SIDED_95, Slope, TrueHeading};
+use thiserror::Error;
+
+/// One reduced level.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Level {
+    /// Where it was taken.
+    pub at: Point,
+    /// Height above the datum.
+    pub height: Metres,
+    /// Standard deviation of that height.
+    pub sigma: Metres,
+}
+
+/// No plane can be fitted.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Error)]
+pub enum BadLevels {
+    /// Fewer than three levels.
+    #[error("found {0} levels, expected at least 3")]
+    TooFew(usize),
+    /// All levels lie on one line, so the slope across it is unknown.
+    #[error("all levels lie on one line, expected some to either side of it")]
+    OnOneLine,
+}
+
+/// Student's t, one-sided 95 %, by degrees of freedom (SciPy 1.17.1, `stats.t.ppf`); between two rows
+/// the one with fewer degrees, which is larger, is taken.
+const STUDENT_95: [(usize, f64); 8] = [
+    (1, 6.313_752),
+    (2, 2.919_986),
+    (3, 2.353_363),
+    (4, 2.131_847),
+    (5, 2.015_048),
+    (9, 1.833_113),
+    (19, 1.729_133),
+    (120, 1.657_651),
+];
+
+/// Least ratio of the spread across to the spread along the levels; below it they count as a line.
+const LEAST_SPREAD_RATIO: f64 = 0.02;
+
+/// A fitted plane.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Plane {
+    east: f64,
+    north: f64,
+    // Covariance of the two slopes, already widened by the factor for one-sided 95 %, squared.
+    see: f64,
+    snn: f64,
+    sen: f64,
+}
+
+impl Plane {
+    /// Fits the levels.
+    ///
+    /// # Errors
+    /// [`BadLevels`] for fewer than three levels, or all of them (nearly) on one line.
+    pub fn fit(levels: &[Level]) -> Result<Self, BadLevels> {
+        let count = levels.len();
+        if count < 3 {
+            return Err(BadLevels::TooFew(count));
+        }
+        let n = count as f64;
+        let mean = |f: &dyn Fn(&Level) -> f64| levels.iter().map(f).sum::<f64>() / n;
+        let (me, mn, mz) = (mean(&|l| l.at.x), mean(&|l| l.at.y), mean(&|l| l.height.to_m()));
+        let moment = |f: &dyn Fn(f64, f64, f64) -> f64| {
+            levels.iter().map(|l| f(l.at.x - me, l.at.y - mn, l.height.to_m() - mz)).sum::<f64>()
+        };
+        let (ee, nn, en) = (moment(&|e, _, _| e * e), moment(&|_, n, _| n * n), moment(&|e, n, _| e * n));
+        let (ez, nz) = (moment(&|e, _, z| e * z), moment(&|_, n, z| n * z));
+        let determinant = ee * nn - en * en;
+        // Determinant over the squared trace is about the squared ratio of the two spreads.
+        let trace = ee + nn;
+        let on_a_line = determinant <= (LEAST_SPREAD_RATIO * trace) * (LEAST_SPREAD_RATIO * trace);
+        if on_a_line {
+            return Err(BadLevels::OnOneLine);
+        }
+        let east = (ez * nn - nz * en) / determinant;
+        let north = (nz * ee - ez * en) / determinant;
+        let residual = moment(&|e, n, z| (z - east * e - north * n) * (z - east * e - north * n));
+        let stated = mean(&|l| l.sigma.to_m() * l.sigma.to_m()) * ONE_SIDED_95 * ONE_SIDED_95;
+        let variance = stated.max(shown_by(residual, count - 3));
+        Ok(Self {
+            east,
+            north,
+            see: variance * nn / determinant,
+            snn: variance * ee / determinant,
+            sen: -variance * en / determinant,
+        })
+    }
+
+    /// Mean slope along a heading, positive uphill.
+    pub fn slope_along(&self, heading: TrueHeading) -> Slope {
+        let (e, n) = heading.unit();
+        Slope::ratio(self.east * e + self.north * n)
+    }
+
+    /// How far the true mean slope along a heading may lie to one side, at 95 %.
+    pub fn slope_error_along(&self, heading: TrueHeading) -> Slope {
+        let (e, n) = heading.unit();
+        let variance = self.see * e * e + 2.0 * self.sen * e * n + self.snn * n * n;
+        Slope::ratio(libm::sqrt(variance.max(0.0)))
+    }
+}
+
+/// Variance that the residuals show, widened for their number; none without a spare level.
+fn shown_by(residual: f64, spare: usize) -> f64 {
+    let t = STUDENT_95.iter().rev().find(|(freedom, _)| *freedom <= spare).map(|&(_, t)| t);
+    t.map_or(0.0, |t| residual / spare as f64 * t * t)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn level(x: f64, y: f64, z: f64) -> Level {
+        Level { at: Point { x, y }, height: Metres::m(z), sigma: Metres::m(0.02) }
+    }
+
+    #[test]
+    fn a_tilted_plane_has_its_slope_along_each_heading() {
+        let levels =
+            [level(0.0, 0.0, 0.0), level(100.0, 0.0, 1.0), level(0.0, 100.0, 2.0), level(100.0, 100.0, 3.0)];
+        let plane = Plane::fit(&levels).expect("a plane");
+        let along = |deg| plane.slope_along(TrueHeading::deg(deg)).to_ratio();
+        assert!((along(90.0) - 0.01).abs() < 1e-12);
+        assert!((along(0.0) - 0.02).abs() < 1e-12);
+        assert!((along(180.0) + 0.02).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_error_of_four_corner_levels_is_worked_by_hand() {
+        // Sum of squares about the middle is 4 x 50^2 each way; no residual: 1.645 x 0.02 / 100.
+        let levels =
+            [level(0.0, 0.0, 0.0), level(100.0, 0.0, 1.0), level(0.0, 100.0, 2.0), level(100.0, 100.0, 3.0)];
+        let plane = Plane::fit(&levels).expect("a plane");
+        let error = plane.slope_error_along(TrueHeading::deg(0.0)).to_ratio();
+        assert!((error - 1.645 * 0.02 / 100.0).abs() < 1e-12, "{error}");
+    }
+
+    #[test]
+    fn a_field_that_is_no_plane_has_a_larger_error() {
+        let mut levels = vec![
+            level(0.0, 0.0, 0.0),
+            level(100.0, 0.0, 1.0),
+            level(0.0, 100.0, 2.0),
+            level(100.0, 100.0, 3.0),
+        ];
+        levels.push(level(50.0, 50.0, 2.5));
+        let plane = Plane::fit(&levels).expect("a plane");
+        // Residuals -0.2 four times and 0.8: sum 0.8; two spare: t = 2.919986.
+        let error = plane.slope_error_along(TrueHeading::deg(0.0)).to_ratio();
+        assert!((error - (0.8_f64 / 2.0).sqrt() * 2.919_986 / 100.0).abs() < 1e-9, "{error}");
+    }
+
+    #[test]
+    fn levels_on_one_line_are_refused() {
+        let levels = [level(0.0, 0.0, 0.0), level(50.0, 50.0, 1.0), level(100.0, 100.0, 2.0)];
+        assert_eq!(Plane::fit(&levels), Err(BadLevels::OnOneLine));
+        assert_eq!(Plane::fit(&levels[..2]), Err(BadLevels::TooFew(2)));
+    }
+}

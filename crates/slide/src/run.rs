@@ -1,0 +1,171 @@
+//! A slide from touchdown to its end in constant conditions.
+//!
+//! Invariants: the closed form decides wherever it holds, the integrator elsewhere, and the answer
+//! says which; whether the aircraft comes to rest is decided by the roots of the deceleration, not
+//! by waiting; every answer is found in a bounded number of steps.
+//!
+//! Not here: whether the aircraft, once stopped, stays; ground that changes along the way (use
+//! [`crate::integrate`]).
+
+use crate::closed;
+use crate::forces::{Conditions, Law};
+use crate::integrate::{self, Breaks, SLIDE_LIMIT};
+use measure::{GroundSpeed, Metres};
+
+/// How a slide ends.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Outcome {
+    /// It stops, this far from touchdown.
+    StopsAt(Metres),
+    /// It reaches the end of its room at this speed.
+    RunsOff {
+        /// Speed over the ground there.
+        speed: GroundSpeed,
+    },
+    /// It neither stops nor reaches the end of its room within [`SLIDE_LIMIT`], or the values given
+    /// are no physics.
+    NeverStops,
+}
+
+/// How an outcome was found.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Method {
+    /// By the closed form, or by the roots of the deceleration.
+    ClosedForm,
+    /// Step by step.
+    Integrated,
+}
+
+/// A slide and how it was computed.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Run {
+    /// How it ends.
+    pub outcome: Outcome,
+    /// How that was found.
+    pub method: Method,
+}
+
+/// The slide that begins at `touchdown` speed and may use `room`, or any length if none is given.
+///
+/// # Units
+/// Lengths are along the slope. A touchdown speed of zero or less stops at 0: there is nothing to slide. A stop exactly at the
+/// end of the room is a stop. A room that is not positive is run off at touchdown speed. Values
+/// that are not physical ([`Conditions::is_physical`]) and a speed that is not finite never stop.
+///
+/// # Example: too little room
+/// ```
+/// use measure::*;
+/// use slide::{Outcome, run};
+/// # let body = slide::Body {
+/// #     mass: Kilograms::kg(600.0),
+/// #     wing_area: SquareMetres::m2(14.0),
+/// #     lift_coefficient: 0.0,
+/// #     drag_coefficient: 0.0,
+/// #     idle_thrust: Newtons::ZERO,
+/// # };
+/// # let surface = slide::Surface { friction: 0.4, slope: Slope::ZERO };
+/// # let density = CubicDensity::kg_m3(1.225);
+/// let conditions = slide::Conditions { body, surface, density, headwind: Headwind::ZERO };
+/// let Outcome::RunsOff { speed } = run(&conditions, GroundSpeed::mps(20.0), Some(Metres::m(25.0))).outcome
+/// else { panic!() };
+/// assert!((speed.to_mps() - (400.0_f64 - 2.0 * 3.92266 * 25.0).sqrt()).abs() < 1e-12);
+/// ```
+pub fn run(conditions: &Conditions, touchdown: GroundSpeed, room: Option<Metres>) -> Run {
+    if let Some(outcome) = trivial(conditions, touchdown, room) {
+        return Run { outcome, method: Method::ClosedForm };
+    }
+    let law = conditions.law();
+    let rests = closed::comes_to_rest(&law, touchdown.to_mps());
+    if !rests && room.is_none() {
+        return Run { outcome: Outcome::NeverStops, method: Method::ClosedForm };
+    }
+    if let Some(outcome) = by_closed_form(conditions, touchdown, room) {
+        return Run { outcome, method: Method::ClosedForm };
+    }
+    let kinks: Vec<GroundSpeed> = law.kinks().map(GroundSpeed::mps).collect();
+    let breaks = Breaks { chainages: &[], speeds: &kinks };
+    let outcome = match integrate::integrate(along(law), touchdown, room, breaks) {
+        // Rounding may carry a speed that only approaches zero across it; that is no stop.
+        Outcome::StopsAt(_) if !rests => Outcome::NeverStops,
+        found => found,
+    };
+    Run { outcome, method: Method::Integrated }
+}
+
+/// Points of a slide from touchdown to its stop, evenly spaced in speed, for drawing.
+///
+/// `stations` counts both ends and is at least 2. Nothing when it never stops; one point when there
+/// is nothing to slide.
+///
+/// # Example: half the speed is lost in three quarters of a slide on friction alone
+/// ```
+/// use measure::*;
+/// # let body = slide::Body {
+/// #     mass: Kilograms::kg(600.0),
+/// #     wing_area: SquareMetres::m2(14.0),
+/// #     lift_coefficient: 0.0,
+/// #     drag_coefficient: 0.0,
+/// #     idle_thrust: Newtons::ZERO,
+/// # };
+/// # let surface = slide::Surface { friction: 0.4, slope: Slope::ZERO };
+/// # let density = CubicDensity::kg_m3(1.225);
+/// let conditions = slide::Conditions { body, surface, density, headwind: Headwind::ZERO };
+/// let points = slide::speed_profile(&conditions, GroundSpeed::mps(20.0), 3);
+/// assert!((points[1].0 / points[2].0 - 0.75).abs() < 1e-9);
+/// ```
+pub fn speed_profile(
+    conditions: &Conditions,
+    touchdown: GroundSpeed,
+    stations: usize,
+) -> Vec<(Metres, GroundSpeed)> {
+    if !matches!(run(conditions, touchdown, None).outcome, Outcome::StopsAt(_)) {
+        return Vec::new();
+    }
+    if touchdown <= GroundSpeed::ZERO {
+        return vec![(Metres::ZERO, GroundSpeed::ZERO)];
+    }
+    let law = conditions.law();
+    let steps = stations.max(2) - 1;
+    let marks: Vec<GroundSpeed> =
+        (0..=steps).map(|i| touchdown * ((steps - i) as f64 / steps as f64)).collect();
+    let breaks: Vec<GroundSpeed> = law.kinks().map(GroundSpeed::mps).chain(marks.iter().copied()).collect();
+    let mut points = Vec::with_capacity(marks.len());
+    // The integrator lands on every mark, so the first point at or below one is the mark itself.
+    let visit = |s, v| {
+        if marks.get(points.len()).is_some_and(|&mark| v <= mark) {
+            points.push((s, v));
+        }
+    };
+    let breaks = Breaks { chainages: &[], speeds: &breaks };
+    match integrate::trace(along(law), touchdown, None, breaks, visit) {
+        Outcome::StopsAt(_) => points,
+        // A slide within rounding of the limit may be judged otherwise here than by `run`.
+        Outcome::RunsOff { .. } | Outcome::NeverStops => Vec::new(),
+    }
+}
+
+/// The deceleration of constant conditions, as the integrator asks for it.
+fn along(law: Law) -> impl Fn(Metres, GroundSpeed) -> f64 {
+    move |_, v| law.deceleration(v.to_mps())
+}
+
+/// The outcome where there is no slide to compute.
+fn trivial(conditions: &Conditions, touchdown: GroundSpeed, room: Option<Metres>) -> Option<Outcome> {
+    if !conditions.is_physical() {
+        return Some(Outcome::NeverStops);
+    }
+    integrate::ends_at_once(touchdown, room)
+}
+
+/// The outcome where the closed form holds.
+fn by_closed_form(conditions: &Conditions, touchdown: GroundSpeed, room: Option<Metres>) -> Option<Outcome> {
+    let length = closed::slide_length(conditions, touchdown, GroundSpeed::ZERO)?;
+    if room.is_none_or(|room| length <= room) {
+        return Some(if length <= SLIDE_LIMIT { Outcome::StopsAt(length) } else { Outcome::NeverStops });
+    }
+    let room = room.filter(|&room| room <= SLIDE_LIMIT);
+    Some(match room.and_then(|room| closed::speed_after(conditions, touchdown, room)) {
+        Some(speed) => Outcome::RunsOff { speed },
+        None => Outcome::NeverStops,
+    })
+}
