@@ -1,2 +1,7 @@
-//! The program.
-fn main() {}
+//! The program `keelsward`.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    app::verbs::main()
+}

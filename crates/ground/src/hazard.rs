@@ -68,8 +68,8 @@ impl HazardKind {
 pub enum Relief {
     /// Stands this high.
     Raised(Height),
-    /// Goes this deep; only the keels can drop into it.
-    Sunk(Depth),
+    /// Goes this deep, where it was measured; only the keels can drop into it, however deep it is.
+    Sunk(Option<Depth>),
     /// Nobody measured it: taken as meeting every part of the aircraft.
     NotMeasured,
 }

@@ -129,6 +129,11 @@ impl Obstructions {
         &self.outline
     }
 
+    /// Farthest from a centre line at which a thing can still matter.
+    pub fn reach(&self) -> Metres {
+        self.profile.half_span() + self.allowance.half_width
+    }
+
     /// The aircraft from ahead.
     pub(crate) fn profile(&self) -> &ClearanceProfile {
         &self.profile

@@ -104,6 +104,11 @@ impl Plane {
         Slope::ratio(self.east * e + self.north * n)
     }
 
+    /// A slope that the mean slope along no heading exceeds, at 95 %.
+    pub fn steepest_bound(&self) -> Slope {
+        Slope::ratio(libm::hypot(self.east, self.north) + libm::sqrt(self.see + self.snn))
+    }
+
     /// How far the true mean slope along a heading may lie to one side, at 95 %.
     pub fn slope_error_along(&self, heading: TrueHeading) -> Slope {
         let (e, n) = heading.unit();
@@ -135,6 +140,9 @@ mod tests {
         assert!((along(90.0) - 0.01).abs() < 1e-12);
         assert!((along(0.0) - 0.02).abs() < 1e-12);
         assert!((along(180.0) + 0.02).abs() < 1e-12);
+        // The fall line: sqrt(0.01^2 + 0.02^2), and the error of both slopes on top.
+        let error = 1.645 * 0.02 / 100.0 * 2_f64.sqrt();
+        assert!((plane.steepest_bound().to_ratio() - (5e-4_f64.sqrt() + error)).abs() < 1e-12);
     }
 
     #[test]

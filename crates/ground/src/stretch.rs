@@ -193,7 +193,7 @@ mod tests {
 
     #[test]
     fn a_hole_blocks_under_the_keels_only() {
-        let hole = |x| hazard(x, 100.0, 0.2, Relief::Sunk(Depth::m(0.3)));
+        let hole = |x| hazard(x, 100.0, 0.2, Relief::Sunk(Some(Depth::m(0.3))));
         check(&lengths(field(), &[hole(0.0)], 0.0, 0.0), &[300.0 - 0.002]);
         check(&lengths(field(), &[hole(1.1)], 0.0, 0.0), &[99.8 - 0.002, 199.8 - 0.002]);
     }

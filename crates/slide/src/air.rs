@@ -109,9 +109,9 @@ fn saturation_pressure(temperature: Kelvins) -> Pascals {
 /// Vapour is lighter than the dry air it takes the place of, so a humid day is a thin one.
 ///
 /// # Units
-/// Pressure and temperature positive, temperature from -45 C to 60 C, relative humidity from 0 to
-/// 1. The excess of saturation in air over saturation in pure vapour (0.4 %) is left out: it moves
-/// the density by less than 0.02 %.
+/// Pressure positive, temperature from -45 C to 60 C, relative humidity a share of saturation, from
+/// none (0) to all of it (1). The excess of saturation in air over saturation in pure vapour (0.4 %,
+/// from memory) is left out: up to 40 C it moves the density by less than 0.02 %.
 ///
 /// # References
 /// Ideal gas mixture: rho = (p - (1 - Mw/Md) e)/(R T), e the vapour pressure.
@@ -177,6 +177,13 @@ mod tests {
         let elevation = Metres::m(640.0);
         let here = pressure_from_qnh(elevation, Pascals::pa(101_325.0));
         assert!((here - standard_pressure(elevation)).to_pa().abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_low_qnh_puts_the_place_higher_in_the_standard_atmosphere() {
+        // Exact altimetry: QNH 995 hPa at 1200 ft is 1702.1 ft.
+        let here = pressure_from_qnh(Metres::ft(1200.0), Pascals::pa(99_500.0));
+        assert!((pressure_altitude(here) / Metres::ft(1.0) - 1702.1).abs() < 0.06);
     }
 
     #[test]

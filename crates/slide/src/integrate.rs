@@ -30,8 +30,12 @@ pub const SLIDE_LIMIT: Metres = Metres::m(10_000.0);
 /// to 1e-9 (property test).
 const TOLERANCE: f64 = 1e-12;
 
-/// Steps tried at most, refused ones included; a slide takes 30 to 300.
+/// Steps tried at most, refused ones included; a slide takes some 40 to 200.
 const STEPS: usize = 20_000;
+
+/// Largest step in terms of the time in which the present deceleration would bring it to rest, so
+/// that no step is tried far beyond the stop.
+const STEP_OVER_TIME_TO_REST: f64 = 2.0;
 
 /// First step tried, s; the error control finds its own from there.
 const FIRST_STEP: f64 = 0.01;
@@ -171,10 +175,11 @@ pub fn trace(
             let s = inside(at.s, near, far);
             State { s: at.v, v: -deceleration(Metres::m(s), GroundSpeed::mps(at.v.max(0.0))) }
         };
-        let (next, error) = step(&rate, here, h);
-        let excess = excess(error, next, v0, h);
-        let taken = h;
-        h *= next_ratio(excess);
+        let time_to_rest = here.v / rate(here).v.abs();
+        let taken = h.min(STEP_OVER_TIME_TO_REST * time_to_rest);
+        let (next, error) = step(&rate, here, taken);
+        let excess = excess(error, next, v0, taken);
+        h = taken * next_ratio(excess);
         // Written so that an error that is not a number is refused.
         if !(excess <= 1.0 && next.v.is_finite()) {
             continue;
@@ -244,7 +249,8 @@ fn first_event(
             (at.v - speed, rate(at).v)
         };
         taken = root::bracketed(beyond, 0.0, h, next.v > from.v);
-        reached = State { v: speed, ..after(taken) };
+        // Rounding in the smallest of steps must not carry it backwards.
+        reached = State { v: speed, s: after(taken).s.max(from.s) };
     }
     // Up to rest the chainage only grows, so its end within the cut step tells whether it passed.
     if reached.s > far {
@@ -256,4 +262,45 @@ fn first_event(
         reached = State { s: far, v: v.max(0.0) };
     }
     reached
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Parts of a step at which the stages lie, the last row included, and the closing stage.
+    const NODES: [f64; 7] = [0.0, 0.2, 0.3, 0.8, 8.0 / 9.0, 1.0, 1.0];
+
+    #[test]
+    fn the_tableau_fulfils_the_order_conditions_of_quadrature() {
+        let sum = |weights: &[f64], power: i32| -> f64 {
+            weights.iter().zip(NODES).map(|(w, c)| w * c.powi(power)).sum()
+        };
+        for (row, node) in STAGES.iter().zip(&NODES[1..]) {
+            assert!((sum(row, 0) - node).abs() < 1e-13, "{row:?}");
+        }
+        for power in 0..5 {
+            let exact = 1.0 / f64::from(power + 1);
+            assert!((sum(STAGES[5], power) - exact).abs() < 1e-14, "{power}");
+            // The companion is exact to one power less, so the estimate vanishes up to there.
+            assert_eq!(sum(&ERROR, power).abs() < 1e-15, power < 4, "{power}");
+        }
+    }
+
+    #[test]
+    fn a_constant_deceleration_is_met_without_error() {
+        let rate = |at: State| State { s: at.v, v: -4.0 };
+        let (next, error) = step(&rate, State { s: 0.0, v: 20.0 }, 2.0);
+        assert!((next.s - 32.0).abs() < 1e-13 && (next.v - 12.0).abs() < 1e-13);
+        assert!(error.s.abs() < 1e-13 && error.v.abs() < 1e-13);
+    }
+
+    #[test]
+    fn a_stretch_lies_between_the_jumps_beside_it_whatever_their_order() {
+        let jumps = [50.0, -1.0, 20.0, f64::NAN, 80.0].map(Metres::m);
+        let breaks = Breaks { chainages: &jumps, speeds: &[] };
+        assert_eq!(breaks.stretch(0.0, 60.0), (0.0, 20.0));
+        assert_eq!(breaks.stretch(20.0, 60.0), (20.0, 50.0));
+        assert_eq!(breaks.stretch(55.0, 60.0), (50.0, 60.0));
+    }
 }

@@ -2,7 +2,9 @@
 
 use measure::{CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres};
 use proptest::prelude::*;
-use slide::{Body, Breaks, Conditions, Outcome, SLIDE_LIMIT, Surface, integrate, run, speed_profile};
+use slide::{
+    Body, Breaks, Conditions, Method, Outcome, Run, SLIDE_LIMIT, Surface, integrate, run, speed_profile,
+};
 
 const BASE: Conditions = Conditions {
     body: Body {
@@ -109,6 +111,37 @@ fn thrust_held_only_by_drag_settles_at_a_speed_and_never_stops() {
 }
 
 #[test]
+fn thrust_that_wins_only_while_the_wing_carries_never_stops() {
+    // At rest friction holds and at 40 m/s drag does, but where lift equals weight (18.5 m/s) drag
+    // is 0.7 against 1.5 m/s2 of thrust.
+    let body =
+        Body { lift_coefficient: 2.0, drag_coefficient: 0.14, idle_thrust: Newtons::n(900.0), ..BASE.body };
+    let c = Conditions { body, ..BASE };
+    let slows = |v| c.deceleration(GroundSpeed::mps(v)) > 0.0;
+    assert!(slows(0.0) && !slows(18.5) && slows(40.0));
+    let found = run(&c, GroundSpeed::mps(40.0), None);
+    assert_eq!(found, Run { outcome: Outcome::NeverStops, method: Method::ClosedForm });
+}
+
+#[test]
+fn a_speed_that_only_approaches_rest_is_no_stop() {
+    // On ice in a headwind, thrust a hair above the drag at rest: the distance stays finite, and
+    // rounding is larger than the speed that is left.
+    for hair in [0.0, 1e-15, 1e-13] {
+        let drag_at_rest = 0.5 * 1.225 * 14.0 * 0.10 * 100.0;
+        let c = Conditions { headwind: Headwind::mps(10.0), ..thrust(drag_at_rest * (1.0 + hair)) };
+        let surface = Surface { friction: 0.0, ..c.surface };
+        let body = Body { lift_coefficient: 0.0, ..c.body };
+        let c = Conditions { surface, body, ..c };
+        for room in [None, Some(Metres::m(9000.0))] {
+            let outcome = check(&c, V, room);
+            let stops = c.deceleration(GroundSpeed::ZERO) > 0.0;
+            assert!(stops || !matches!(outcome, Outcome::StopsAt(_)), "{hair} {room:?}: {outcome:?}");
+        }
+    }
+}
+
+#[test]
 fn nothing_to_slide_stops_at_once() {
     for v in [0.0, -0.0, -5.0] {
         assert_eq!(check(&BASE, GroundSpeed::mps(v), None), Outcome::StopsAt(Metres::ZERO));
@@ -149,6 +182,29 @@ fn a_deceleration_that_is_not_a_number_never_stops() {
         let later = |s: Metres, _| if s.to_m() < 10.0 { 4.0 } else { bad };
         let breaks = Breaks { chainages: &[Metres::m(10.0)], speeds: &[] };
         assert_eq!(integrate(later, V, None, breaks), Outcome::NeverStops);
+    }
+}
+
+#[test]
+fn a_touchdown_at_a_crawl_in_a_gale_is_integrated_rather_than_lost_in_rounding() {
+    // Found by random magnitudes: the closed form's two parts cancelled to less than nothing.
+    let c = wind(20.0);
+    let found = run(&c, GroundSpeed::mps(1e-9), None);
+    // At rest in 20 m/s the deceleration D is the same as at 20 m/s in calm: d = v^2/(2 D).
+    let expected = 1e-18 / (2.0 * c.deceleration(GroundSpeed::ZERO));
+    let Outcome::StopsAt(d) = found.outcome else { panic!("{found:?}") };
+    assert_eq!(found.method, Method::Integrated);
+    assert!((d.to_m() / expected - 1.0).abs() < 1e-9, "{d:?} for {expected}");
+}
+
+#[test]
+fn a_brake_far_beyond_life_still_gives_its_distance() {
+    // Found by random magnitudes: a step tried far beyond the stop lost the stop in rounding.
+    for exponent in 0..200 {
+        let (v, brake) = (1.6e-9, 10_f64.powf(0.3 * f64::from(exponent)));
+        let outcome = integrate(|_, _| brake, GroundSpeed::mps(v), None, Breaks::default());
+        let Outcome::StopsAt(d) = outcome else { panic!("{brake}: {outcome:?}") };
+        assert!((d.to_m() * 2.0 * brake / (v * v) - 1.0).abs() < 1e-9, "{brake}: {d:?}");
     }
 }
 

@@ -1,10 +1,14 @@
 //! Laws of the slide, each beside a worked number, and the integrator against the closed form.
 
+#![allow(clippy::panic, reason = "helpers of a test fail by panicking")]
+
 use measure::{
     AirSpeed, CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres,
 };
 use proptest::prelude::*;
-use slide::{Body, Breaks, Conditions, Method, Outcome, Surface, closed, integrate, run, speed_profile};
+use slide::{
+    Body, Breaks, Conditions, Method, Outcome, SLIDE_LIMIT, Surface, closed, integrate, run, speed_profile,
+};
 
 /// Agreement claimed between integrator and closed form, relative.
 const AGREEMENT: f64 = 1e-9;
@@ -90,15 +94,15 @@ fn the_same_slide_downhill_is_60_m() {
 
 #[test]
 fn a_slide_that_starts_with_more_lift_than_weight_is_integrated() {
-    // Gauss quadrature of v/D(v), split where lift equals weight (u = 18.522683 m/s).
+    // mpmath 1.3.0 quad of v/D(v), 30 digits, split where lift equals weight (u = 18.522683 m/s).
     let c = with_coefficients(BASE, 2.0, 0.15);
     check_length(&c, 30.0, 315.033_191_519_9, Method::Integrated);
-    check_length(&with_headwind(c, 5.0), 25.0, 231.324_091_266_9, Method::Integrated);
+    check_length(&with_headwind(c, 5.0), 25.0, 231.324_091_268_9, Method::Integrated);
 }
 
 #[test]
 fn a_tail_wind_that_overtakes_the_aircraft_has_a_closed_form_on_each_side() {
-    // Gauss quadrature of v/D(v), split at still air (v = 6 m/s).
+    // mpmath 1.3.0 quad of v/D(v), 30 digits, split at still air (v = 6 m/s).
     let c = with_headwind(with_friction(BASE, 0.3), -6.0);
     check_length(&c, 20.0, 70.096_019_763_3, Method::ClosedForm);
 }
@@ -189,7 +193,7 @@ proptest! {
 
     #[test]
     fn the_integrator_equals_the_closed_form((c, v) in any_conditions()) {
-        let closed = closed::slide_length(&c, GroundSpeed::mps(v), GroundSpeed::ZERO);
+        let closed = closed::slide_length(&c, GroundSpeed::mps(v), GroundSpeed::ZERO).filter(|&d| d <= SLIDE_LIMIT);
         // Near a root of the deceleration both are sensitive to the last digit of their inputs.
         let slows = (0..=100).all(|i| c.deceleration(GroundSpeed::mps(v * f64::from(i) / 100.0)) > 0.02);
         prop_assume!(closed.is_some() && slows);
@@ -200,7 +204,7 @@ proptest! {
 
     #[test]
     fn both_methods_leave_the_room_at_the_same_speed((c, v) in any_conditions(), part in 0.05..0.95_f64) {
-        let closed = closed::slide_length(&c, GroundSpeed::mps(v), GroundSpeed::ZERO);
+        let closed = closed::slide_length(&c, GroundSpeed::mps(v), GroundSpeed::ZERO).filter(|&d| d <= SLIDE_LIMIT);
         let slows = (0..=100).all(|i| c.deceleration(GroundSpeed::mps(v * f64::from(i) / 100.0)) > 0.02);
         prop_assume!(closed.is_some() && slows);
         let room = closed.unwrap() * part;

@@ -1,1 +1,44 @@
-//! Placeholder head.
+//! Records, and [`assess()`]: the one place where ground meets slide.
+//!
+//! Invariants:
+//! - a record is checked once, where it becomes a [`Strip`], an [`Aircraft`] or a [`Day`]; what is
+//!   inside is valid;
+//! - unknown never helps: what was not measured takes its worst plausible value or makes the verdict
+//!   *unknown*;
+//! - equal inputs give equal digits: no clock, no random number, no order that could change;
+//! - the types of `ground` and `slide` carry no serde; the shapes in files are those of [`record`] and
+//!   [`Assessment`] alone.
+//!
+//! Not here: drawing, printing, arguments of a command line.
+
+mod aircraft;
+mod assess;
+mod assessment;
+mod code;
+mod day;
+mod error;
+mod field;
+mod fields;
+pub mod file;
+mod fingerprint;
+mod judge;
+mod missing;
+pub mod record;
+mod settings;
+mod situation;
+mod spread;
+mod survey;
+pub mod text;
+
+pub use aircraft::{Aircraft, Scatter};
+pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess};
+pub use assessment::{
+    AssessedLane, Assessment, Basis, CAUTION, Certificate, LaneHazard, LanePatch, Missing, Reason, Sense,
+    Unjudged, Verdict,
+};
+pub use code::{Code, NotJudged, What};
+pub use day::{Day, Direction, GivenWind, Pressure};
+pub use error::{BadRecord, Place};
+pub use field::{Patch, Strip};
+pub use settings::{SettingRow, Settings};
+pub use survey::{Looked, Survey, SurveyKind};

@@ -1,0 +1,203 @@
+//! An aircraft, valid: made from a record by [`Aircraft::new`].
+
+use crate::error::BadRecord;
+use crate::fields::{at_most, number, positive, word};
+use crate::record::{AircraftRecord, Ends, PartRecord, StallRecord};
+use ground::{ClearanceProfile, Part};
+use measure::{CalibratedSpeed, Height, Interval, Kilograms, Metres, Newtons, SquareMetres};
+
+/// Added to an indicated stall speed that has no position-error table (judgement: indicators read low
+/// near the stall).
+const INDICATED_ADDED: f64 = 0.1;
+
+/// The pilot's touchdowns about the aimed point.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Scatter {
+    /// How far short of the aim.
+    pub short: Metres,
+    /// How far past it.
+    pub long: Metres,
+}
+
+/// An aircraft on straight floats.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Aircraft {
+    /// Its mark.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Stall speed at the reference mass; an interval where only an indicated one is known.
+    pub stall: Interval<CalibratedSpeed>,
+    /// Mass that the stall speed belongs to.
+    pub reference_mass: Kilograms,
+    /// Empty mass to greatest mass at touchdown.
+    pub mass_range: Interval<Kilograms>,
+    /// Wing area.
+    pub wing_area: SquareMetres,
+    /// Lift coefficient on the keels.
+    pub lift_coefficient: Interval<f64>,
+    /// Drag coefficient on the keels.
+    pub drag_coefficient: Interval<f64>,
+    /// Thrust with the engine idling.
+    pub idle_thrust: Interval<Newtons>,
+    /// Most crosswind that the owner accepts, m/s; `None` until given.
+    pub crosswind_limit_mps: Option<f64>,
+    /// The pilot's scatter, where measured.
+    pub scatter: Option<Scatter>,
+    keel_spacing: Metres,
+    shoe_width: Metres,
+    half_span: Metres,
+    parts: Vec<Part>,
+}
+
+impl Aircraft {
+    /// From its record.
+    ///
+    /// # Errors
+    /// [`BadRecord`] for the first field that is not valid.
+    pub fn new(record: &AircraftRecord) -> Result<Self, BadRecord> {
+        let mass = |name: &str, kg| positive(name, kg, 20_000.0, "kg").map(Kilograms::kg);
+        let empty = mass("empty_mass_kg", record.empty_mass_kg)?;
+        let most = mass("max_landing_mass_kg", record.max_landing_mass_kg)?;
+        let mass_range = Interval::new(empty, most).map_err(|_| {
+            BadRecord::field(
+                "empty_mass_kg",
+                &record.empty_mass_kg.to_string(),
+                "at most max_landing_mass_kg",
+            )
+        })?;
+        let crosswind = record.limits.crosswind_mps;
+        let aircraft = Self {
+            id: word("id", &record.id)?,
+            name: word("name", &record.name)?,
+            stall: stall(&record.stall)?,
+            reference_mass: mass("reference_mass_kg", record.reference_mass_kg)?,
+            mass_range,
+            wing_area: SquareMetres::m2(positive("wing_area_m2", record.wing_area_m2, 500.0, "m2")?),
+            lift_coefficient: ends("lift_coefficient", record.lift_coefficient, 0.0, 4.0)?,
+            drag_coefficient: ends("drag_coefficient", record.drag_coefficient, 0.0, 2.0)?,
+            idle_thrust: ends("idle_thrust_n", record.idle_thrust_n, 0.0, 20_000.0)?.map_growing(Newtons::n),
+            crosswind_limit_mps: crosswind
+                .map(|mps| number("limits.crosswind_mps", mps, 0.0..=50.0, "m/s"))
+                .transpose()?,
+            scatter: record.scatter.map(|s| scatter(s.short_m, s.long_m)).transpose()?,
+            keel_spacing: Metres::m(positive("keels.spacing_m", record.keels.spacing_m, 20.0, "m")?),
+            shoe_width: Metres::m(positive("keels.shoe_width_m", record.keels.shoe_width_m, 1.0, "m")?),
+            half_span: Metres::m(positive("wing_span_m", record.wing_span_m, 60.0, "m")?) / 2.0,
+            parts: parts(record)?,
+        };
+        aircraft.profile(0.0).map_err(|bad| {
+            BadRecord::field("parts", "a view from ahead that cannot be used", &bad.to_string())
+        })?;
+        Ok(aircraft)
+    }
+
+    /// The aircraft from ahead, with a bank allowance in radians.
+    ///
+    /// # Errors
+    /// [`ground::BadProfile`], which [`Aircraft::new`] has ruled out.
+    pub fn profile(&self, bank_rad: f64) -> Result<ClearanceProfile, ground::BadProfile> {
+        ClearanceProfile::new(self.keel_spacing, self.shoe_width, &self.parts, self.half_span, bank_rad)
+    }
+
+    /// Whether the stall speed is known as calibrated.
+    pub fn stall_is_calibrated(&self) -> bool {
+        self.stall.low() == self.stall.high()
+    }
+}
+
+fn ends(path: &str, ends: Ends, low: f64, high: f64) -> Result<Interval<f64>, BadRecord> {
+    let a = number(&format!("{path}.low"), ends.low, low..=high, "")?;
+    let b = number(&format!("{path}.high"), ends.high, low..=high, "")?;
+    Interval::new(a, b).map_err(|_| {
+        BadRecord::field(&format!("{path}.low"), &a.to_string(), &format!("at most {path}.high, {b}"))
+    })
+}
+
+fn scatter(short: f64, long: f64) -> Result<Scatter, BadRecord> {
+    Ok(Scatter {
+        short: Metres::m(number("scatter.short_m", short, 0.0..=1000.0, "m")?),
+        long: Metres::m(number("scatter.long_m", long, 0.0..=1000.0, "m")?),
+    })
+}
+
+fn stall(record: &StallRecord) -> Result<Interval<CalibratedSpeed>, BadRecord> {
+    let speed = |path: &str, mps| positive(path, mps, 100.0, "m/s").map(CalibratedSpeed::mps);
+    match record {
+        StallRecord::Calibrated { mps } => Ok(Interval::exact(speed("stall.mps", *mps)?)),
+        StallRecord::Indicated { mps, position_error } => {
+            let indicated = speed("stall.mps", *mps)?;
+            if position_error.is_empty() {
+                return Ok(Interval::spanning(indicated, indicated * (1.0 + INDICATED_ADDED)));
+            }
+            at_most("stall.position_error", position_error, 100)?;
+            calibrated(*mps, position_error).map(|mps| Interval::exact(CalibratedSpeed::mps(mps)))
+        }
+    }
+}
+
+/// Straight lines between the rows of a position-error table; nothing outside it.
+fn calibrated(indicated: f64, table: &[(f64, f64)]) -> Result<f64, BadRecord> {
+    for (i, &(a, b)) in table.iter().enumerate() {
+        let path = format!("stall.position_error[{}]", i + 1);
+        positive(&path, a, 100.0, "m/s")?;
+        positive(&path, b, 100.0, "m/s")?;
+        if i > 0 && table[i - 1].0 >= a {
+            return Err(BadRecord::field(&path, &a.to_string(), "indicated speeds that rise"));
+        }
+    }
+    let between = |w: &[(f64, f64)]| {
+        let ((a, ca), (b, cb)) = (w[0], w[1]);
+        (a..=b).contains(&indicated).then(|| ca + (cb - ca) * (indicated - a) / (b - a))
+    };
+    table.windows(2).find_map(between).ok_or_else(|| {
+        let expected = "a table that holds the indicated stall speed between two rows";
+        BadRecord::field("stall.position_error", "a table that does not reach it", expected)
+    })
+}
+
+/// The float bottoms, from keel shoe to chine, and the parts of the record.
+fn parts(record: &AircraftRecord) -> Result<Vec<Part>, BadRecord> {
+    at_most("parts", &record.parts, 200)?;
+    let keels = &record.keels;
+    let beam = positive("keels.float_beam_m", keels.float_beam_m, 10.0, "m")?;
+    let deadrise = number("keels.deadrise_deg", keels.deadrise_deg, 0.0..=60.0, "degrees")?;
+    let (keel, shoe) = (keels.spacing_m / 2.0, keels.shoe_width_m / 2.0);
+    let rise = (beam / 2.0 - shoe).max(0.0) * libm::tan(deadrise.to_radians());
+    let inner = (keel - beam / 2.0).max(0.0);
+    let bottom = |name: &str, from: f64, to: f64, low: f64, high: f64| Part {
+        name: name.to_owned(),
+        offsets: (Metres::m(from), Metres::m(to)),
+        heights: (Height::m(low), Height::m(high)),
+    };
+    let mut parts = vec![
+        bottom("float bottom, inner side", inner, (keel - shoe).max(inner), rise, 0.0),
+        bottom("float bottom, outer side", keel + shoe, (keel + beam / 2.0).max(keel + shoe), 0.0, rise),
+    ];
+    for (i, part) in record.parts.iter().enumerate() {
+        parts.push(given_part(&format!("parts[{}]", i + 1), part)?);
+    }
+    Ok(parts)
+}
+
+fn given_part(path: &str, record: &PartRecord) -> Result<Part, BadRecord> {
+    let name = word(&format!("{path}.name"), &record.name)?;
+    let path = format!("{path} ({name})");
+    let size = |field: &str, value| number(&format!("{path}.{field}"), value, 0.0..=60.0, "m");
+    let (from, to) = (size("from_m", record.from_m)?, size("to_m", record.to_m)?);
+    if from > to {
+        return Err(BadRecord::field(
+            &format!("{path}.from_m"),
+            &from.to_string(),
+            &format!("at most to_m, {to}"),
+        ));
+    }
+    Ok(Part {
+        offsets: (Metres::m(from), Metres::m(to)),
+        heights: (
+            Height::m(size("from_height_m", record.from_height_m)?),
+            Height::m(size("to_height_m", record.to_height_m)?),
+        ),
+        name,
+    })
+}

@@ -1,0 +1,244 @@
+//! The one place where ground meets slide: from a strip, an aircraft and a day to a verdict.
+
+use crate::assessment::{Assessment, CAUTION, Certificate, Reason, Sense, Unjudged, Verdict};
+use crate::code::{Code, NotJudged};
+use crate::judge::{Bench, Judged};
+use crate::survey::SurveyKind;
+use crate::{Aircraft, Day, Settings, Strip, fingerprint, missing};
+use ground::{Found, search};
+use measure::{Interval, Metres, Slope};
+use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicBool, Ordering};
+use thiserror::Error;
+
+/// Version of the model, in every assessment.
+pub const MODEL_VERSION: &str = env!("CARGO_PKG_VERSION");
+
+/// What an assessment is made of.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Inputs {
+    /// The field.
+    pub strip: Strip,
+    /// The aircraft, if one was given.
+    pub aircraft: Option<Aircraft>,
+    /// The day, if one was given.
+    pub day: Option<Day>,
+    /// The settings in force.
+    pub settings: Settings,
+}
+
+/// How to break off and where to say how far it is; without effect on the digits.
+#[derive(Clone, Copy)]
+pub struct Control<'a> {
+    /// Set by another thread to break off.
+    pub cancelled: &'a AtomicBool,
+    /// Told the share done, 0 to 1.
+    pub progress: &'a dyn Fn(f64),
+}
+
+/// The work was broken off; there is no result.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Error)]
+#[error("the assessment was cancelled")]
+pub struct Cancelled;
+
+/// Judges a strip.
+///
+/// The same inputs give the same digits always.
+///
+/// # Errors
+/// [`Cancelled`] when the control said so.
+pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelled> {
+    let common = common_reasons(inputs);
+    let Some(bench) = Bench::new(inputs) else {
+        let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
+        reasons.extend(common);
+        return Ok(put_together(inputs, Parts { reasons, ..Parts::default() }));
+    };
+    let step = |share: f64| {
+        (control.progress)(share);
+        if control.cancelled.load(Ordering::Relaxed) {
+            ControlFlow::Break(())
+        } else {
+            ControlFlow::Continue(())
+        }
+    };
+    let found = search(&bench.obstructions, &bench.plan, &step).map_err(|ground::Cancelled| Cancelled)?;
+    let mut judged: Vec<Judged> = found.stretches.iter().map(|s| bench.judge(s)).collect();
+    for (j, reasons) in judged.iter_mut().zip(std::iter::repeat(&common)) {
+        j.lane.reasons.extend(reasons.iter().cloned());
+        j.lane.reasons.extend(mass_reason(&bench));
+        sort_reasons(&mut j.lane.reasons);
+        j.lane.verdict = ruling(&j.lane.reasons);
+    }
+    judged.sort_by(|a, b| {
+        let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
+        a.lane.verdict.rank().cmp(&b.lane.verdict.rank()).then(spare(b).total_cmp(&spare(a)))
+    });
+    for (i, j) in judged.iter_mut().enumerate() {
+        j.lane.id = format!("L{}", i + 1);
+    }
+    let reasons = strip_reasons(&bench, &judged, &found, common);
+    let missing = missing::list(inputs, Some(&bench), judged.first());
+    let certificate = certificate(&bench, &found);
+    let length_by_heading = found.length_by_heading.iter().map(|(h, l)| (h.to_deg(), l.to_m())).collect();
+    let parts = Parts {
+        reasons,
+        missing: Some(missing),
+        lanes: judged.into_iter().map(|j| j.lane).collect(),
+        certificate,
+        length_by_heading,
+    };
+    Ok(put_together(inputs, parts))
+}
+
+/// Reasons that hold whatever the lane.
+fn common_reasons(inputs: &Inputs) -> Vec<Reason> {
+    let mut out = Vec::new();
+    match &inputs.day {
+        None => out.push(Reason::plain(Code::NoDay, Verdict::Unknown, Code::NoDay.help())),
+        Some(day) if !day.walked() => {
+            out.push(Reason::plain(Code::Rewalk, Verdict::Tight, Code::Rewalk.help()));
+        }
+        Some(_) => {}
+    }
+    let levels = SurveyKind::Levels;
+    for kind in inputs.strip.survey.not_looked().filter(|&kind| kind != levels) {
+        let text =
+            format!("Nobody looked at {}; not looked at is not the same as nothing there", kind.name());
+        out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
+    }
+    out.extend(
+        missing::walk_limits(inputs).map(|text| Reason::plain(Code::SurveyLimits, Verdict::Fits, text)),
+    );
+    out
+}
+
+fn mass_reason(bench: &Bench) -> Option<Reason> {
+    let (mass, most) = (bench.situation.mass.high(), bench.aircraft.mass_range.high());
+    let over = mass > most;
+    over.then(|| {
+        let held = (mass.to_kg(), Sense::NotAbove, most.to_kg());
+        Reason::held(Code::Mass, Verdict::DoesNotFit, held, "kg")
+    })
+}
+
+/// The strip's own reasons: those of its best lane, unless a bound rules every lane out, or none of
+/// those tried fits and nothing rules out the rest.
+fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Reason>) -> Vec<Reason> {
+    let best = judged.first();
+    let mut reasons = best.map_or(common, |b| b.lane.reasons.clone());
+    reasons.extend(length_bound(bench));
+    if ruling(&reasons) == Verdict::DoesNotFit || best.is_none() {
+        let proven = reasons
+            .iter()
+            .any(|r| r.verdict == Verdict::DoesNotFit && matches!(r.code, Code::LengthBound | Code::Mass));
+        if !proven {
+            let text = format!(
+                "None of the lanes found on {} lines tried fits, and nothing proves that no other does",
+                found.tried.lines
+            );
+            // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
+            for r in &mut reasons {
+                if r.verdict == Verdict::DoesNotFit {
+                    r.verdict = Verdict::Unknown;
+                }
+            }
+            reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
+        }
+    }
+    sort_reasons(&mut reasons);
+    reasons
+}
+
+/// The longest line that the outline allows, less the margins, against the shortest slide on the best
+/// ground, up the steepest slope, into the strongest gust: a bound that covers every lane.
+fn length_bound(bench: &Bench) -> Option<Reason> {
+    let rings = bench.strip.outline.rings();
+    let all_hard = rings.iter().flat_map(|r| &r.edges).all(|e| e.is_hard());
+    let open = bench.plan.end_margin;
+    let end = if all_hard { open.max(bench.plan.hard_end_margin) } else { open };
+    let longest = bench.strip.outline.longest_line_bound() - bench.plan.near_margin - end;
+    let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
+    let steepest =
+        bench.plane.map_or(Slope::ratio(bench.settings.mean_slope_not_measured), |p| p.steepest_bound());
+    let headwind = Interval::exact(bench.situation.most_headwind());
+    let shortest = bench.spread_with(friction, Interval::exact(steepest), headwind).shortest().length;
+    // A slide that never stops even so needs more than any length.
+    let demand = shortest.map_or(f64::INFINITY, Metres::to_m);
+    let too_short = longest.to_m() < demand;
+    too_short.then(|| match shortest {
+        Some(_) => {
+            let held = (longest.to_m(), Sense::NotBelow, demand);
+            Reason::held(Code::LengthBound, Verdict::DoesNotFit, held, "m")
+        }
+        None => Reason::plain(Code::NeverStops, Verdict::DoesNotFit, Code::NeverStops.help()),
+    })
+}
+
+fn certificate(bench: &Bench, found: &Found) -> Option<Certificate> {
+    found.longest.map(|s| Certificate {
+        longest_lane_m: s.lane.length.to_m(),
+        heading_true_deg: s.lane.heading.to_deg(),
+        upper_bound_m: bench.strip.outline.longest_line_bound().to_m(),
+        lines_tried: found.tried.lines,
+    })
+}
+
+fn ruling(reasons: &[Reason]) -> Verdict {
+    reasons.iter().map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
+}
+
+fn sort_reasons(reasons: &mut [Reason]) {
+    reasons.sort_by(|a, b| b.verdict.rank().cmp(&a.verdict.rank()).then(a.code.cmp(&b.code)));
+}
+
+/// What the stages of one assessment found.
+#[derive(Default)]
+struct Parts {
+    reasons: Vec<Reason>,
+    missing: Option<Vec<crate::assessment::Missing>>,
+    lanes: Vec<crate::assessment::AssessedLane>,
+    certificate: Option<Certificate>,
+    length_by_heading: Vec<(f64, f64)>,
+}
+
+fn put_together(inputs: &Inputs, parts: Parts) -> Assessment {
+    let Parts { reasons, missing, lanes, certificate, length_by_heading } = parts;
+    Assessment {
+        schema: 1,
+        model_version: MODEL_VERSION,
+        input_fingerprint: fingerprint::of(inputs, MODEL_VERSION),
+        preview: false,
+        caution: CAUTION,
+        strip_id: inputs.strip.id.clone(),
+        strip_name: inputs.strip.name.clone(),
+        verdict: ruling(&reasons),
+        reasons,
+        missing: missing.unwrap_or_else(|| missing::list(inputs, None, None)),
+        not_judged: not_judged(&inputs.strip, &lanes),
+        lanes,
+        certificate,
+        length_by_heading,
+    }
+}
+
+/// What this version does not judge, with what the record holds about it.
+fn not_judged(strip: &Strip, lanes: &[crate::assessment::AssessedLane]) -> Vec<Unjudged> {
+    let on_best: Vec<&str> =
+        lanes.first().into_iter().flat_map(|l| &l.patches).map(|p| p.id.as_str()).collect();
+    NotJudged::ALL
+        .iter()
+        .map(|&what| {
+            let text = match what {
+                NotJudged::Approach if strip.obstacle_count > 0 => {
+                    format!("{} ({} recorded)", what.help(), strip.obstacle_count)
+                }
+                NotJudged::SoftGround if !on_best.is_empty() => {
+                    format!("{} (on the best lane: {})", what.help(), on_best.join(", "))
+                }
+                _ => what.help().to_owned(),
+            };
+            Unjudged { what, text }
+        })
+        .collect()
+}

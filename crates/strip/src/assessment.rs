@@ -1,0 +1,308 @@
+//! The result: everything that window, sheet, register and headless verbs show.
+//!
+//! Plain data in SI, with the unit in the name, exactly as it is written to JSON. An unknown quantity
+//! is absent, never null or zero. Keys may be added, none is removed.
+
+use crate::code::{Code, NotJudged, What};
+use serde::Serialize;
+
+/// Said on every screen and page.
+pub const CAUTION: &str = "A planning aid. The aircraft's manual, a licensed engineer's inspection, the law of the place, \
+     the landowner's permission and the pilot's judgement on the day come first.";
+
+/// The answer.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Everything is met with its margin even at the worst that could be true.
+    Fits,
+    /// Met, but close.
+    Tight,
+    /// It hangs on something not measured.
+    Unknown,
+    /// Something is not met even at the best that could be true.
+    DoesNotFit,
+}
+
+impl Verdict {
+    /// As said to a person.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Fits => "fits",
+            Self::Tight => "tight",
+            Self::Unknown => "unknown",
+            Self::DoesNotFit => "does not fit",
+        }
+    }
+
+    /// The one that rules among the reasons of one lane.
+    #[must_use]
+    pub fn ruling(self, other: Self) -> Self {
+        if self.rank() >= other.rank() { self } else { other }
+    }
+
+    /// Place in the order in which lanes are preferred.
+    pub(crate) const fn rank(self) -> u8 {
+        match self {
+            Self::Fits => 0,
+            Self::Tight => 1,
+            Self::Unknown => 2,
+            Self::DoesNotFit => 3,
+        }
+    }
+}
+
+/// Which side of its limit a value must keep to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sense {
+    /// The value should not be below the limit.
+    NotBelow,
+    /// The value should not be above the limit.
+    NotAbove,
+}
+
+/// One reason for a verdict.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Reason {
+    /// What it is about.
+    pub code: Code,
+    /// The verdict that this reason alone allows.
+    pub verdict: Verdict,
+    /// In words, without figures.
+    pub text: String,
+    /// The value found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
+    /// What it is held against.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// Unit of both: "m", "m/s", "kg".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<&'static str>,
+    /// Which side of the limit is good, for rounding.
+    #[serde(skip)]
+    pub sense: Sense,
+}
+
+impl Reason {
+    /// A reason without figures.
+    pub(crate) fn plain(code: Code, verdict: Verdict, text: impl Into<String>) -> Self {
+        Self {
+            code,
+            verdict,
+            text: text.into(),
+            value: None,
+            limit: None,
+            unit: None,
+            sense: Sense::NotBelow,
+        }
+    }
+
+    /// A value held against a limit.
+    pub(crate) fn held(
+        code: Code,
+        verdict: Verdict,
+        (value, sense, limit): (f64, Sense, f64),
+        unit: &'static str,
+    ) -> Self {
+        let plain = Self::plain(code, verdict, code.help());
+        Self { value: Some(value), limit: Some(limit), unit: Some(unit), sense, ..plain }
+    }
+}
+
+/// Something not measured.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Missing {
+    /// What.
+    pub what: What,
+    /// Which one, where it is about one thing: "r4".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
+    /// Whether the verdict cannot be better than unknown without it.
+    pub decides: bool,
+    /// Metres of spare that measuring it could change; absent where that cannot be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub effect_m: Option<f64>,
+    /// How to measure it.
+    pub how: &'static str,
+}
+
+/// Something that this version does not judge.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Unjudged {
+    /// What.
+    pub what: NotJudged,
+    /// In words, with what the record holds about it.
+    pub text: String,
+}
+
+/// A hazard beside or under a lane.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct LaneHazard {
+    /// Its mark.
+    pub id: String,
+    /// Offset of its nearest point, positive to the right.
+    pub offset_m: f64,
+    /// Least height of the aircraft above it, less height, accuracy and margin.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clearance_m: Option<f64>,
+    /// Whether the aircraft meets it.
+    pub conflict: bool,
+}
+
+/// A patch under a lane.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct LanePatch {
+    /// Its mark.
+    pub id: String,
+    /// First chainage at which a keel may be on it.
+    pub from_m: f64,
+    /// Last such chainage.
+    pub to_m: f64,
+    /// Depth of a heel's mark, where it was tested.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heel_mark_m: Option<f64>,
+}
+
+/// What the demand was worked out from: the corner that hurts most.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Basis {
+    /// Friction coefficient.
+    pub friction: f64,
+    /// Where it comes from.
+    pub friction_source: String,
+    /// Mean slope along the lane, uphill positive.
+    pub slope: f64,
+    /// Headwind at the wing, negative for a tail wind.
+    pub headwind_mps: f64,
+    /// Density of the air.
+    pub density_kg_m3: f64,
+    /// Mass.
+    pub mass_kg: f64,
+    /// Lift coefficient.
+    pub lift_coefficient: f64,
+    /// Drag coefficient.
+    pub drag_coefficient: f64,
+    /// Idle thrust.
+    pub idle_thrust_n: f64,
+    /// True airspeed at touchdown.
+    pub touchdown_airspeed_mps: f64,
+    /// Ground speed at touchdown.
+    pub touchdown_ground_speed_mps: f64,
+    /// "closed form" or "integrated".
+    pub method: &'static str,
+}
+
+/// One lane, judged.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct AssessedLane {
+    /// "L1" is the best.
+    pub id: String,
+    /// Its own verdict.
+    pub verdict: Verdict,
+    /// Its reasons, the ruling ones first.
+    pub reasons: Vec<Reason>,
+    /// Direction of the slide.
+    pub heading_true_deg: f64,
+    /// The same from magnetic north; absent where the date is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heading_magnetic_deg: Option<f64>,
+    /// East, north of chainage 0.
+    pub near_end: [f64; 2],
+    /// East, north of the far end.
+    pub far_end: [f64; 2],
+    /// From near to far end.
+    pub length_m: f64,
+    /// What stands at the far end: "open edge", "fence", "rock r3".
+    pub far_end_at: String,
+    /// First point past the near margin.
+    pub earliest_touchdown_m: f64,
+    /// Where the end margin begins.
+    pub end_margin_at_m: f64,
+    /// From earliest touchdown to the end margin.
+    pub usable_slide_m: f64,
+    /// Slide length needed, at the corner that hurts most; absent if it never stops there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demand_m: Option<f64>,
+    /// Slide length at the corner that helps most; absent if it never stops even there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demand_least_m: Option<f64>,
+    /// Aimed point that keeps the whole scatter behind the earliest touchdown.
+    pub aim_m: f64,
+    /// Last point from which the demand still ends before the end margin.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub latest_touchdown_m: Option<f64>,
+    /// Shortest interval that holds 95 % of the touchdowns.
+    pub scatter_m: f64,
+    /// Touchdown window less scatter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_m: Option<f64>,
+    /// Whether it comes to rest at the corner that hurts most.
+    pub stops: bool,
+    /// Mean headwind along the lane as given, not factored.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub headwind_mps: Option<f64>,
+    /// Crosswind in gusts, positive from the right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crosswind_mps: Option<f64>,
+    /// Mean slope along the lane from the levels, uphill positive; absent without levels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub slope_mean: Option<f64>,
+    /// Hazards beside and under it.
+    pub hazards: Vec<LaneHazard>,
+    /// Patches under it.
+    pub patches: Vec<LanePatch>,
+    /// What the demand was worked out from.
+    pub basis: Basis,
+    /// Speed along the slide at the same corner: distance from touchdown (m), ground speed (m/s).
+    #[serde(skip)]
+    pub slide_profile: Vec<(f64, f64)>,
+}
+
+/// How sure the longest lane is.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Certificate {
+    /// The longest clear lane found.
+    pub longest_lane_m: f64,
+    /// Its heading.
+    pub heading_true_deg: f64,
+    /// No lane is longer than this: the longest straight line that the outline allows.
+    pub upper_bound_m: f64,
+    /// Centre lines tried.
+    pub lines_tried: usize,
+}
+
+/// The assessment of one strip for one aircraft on one day.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Assessment {
+    /// Version of this shape.
+    pub schema: u32,
+    /// Version of the program that worked it out.
+    pub model_version: &'static str,
+    /// Equal for equal inputs.
+    pub input_fingerprint: String,
+    /// Whether it was worked out more coarsely than it will be.
+    pub preview: bool,
+    /// Said beside every result.
+    pub caution: &'static str,
+    /// Mark of the strip.
+    pub strip_id: String,
+    /// Name of the strip.
+    pub strip_name: String,
+    /// The answer.
+    pub verdict: Verdict,
+    /// Why, the ruling reasons first.
+    pub reasons: Vec<Reason>,
+    /// What was not measured, what matters most first.
+    pub missing: Vec<Missing>,
+    /// What this version does not judge.
+    pub not_judged: Vec<Unjudged>,
+    /// Lanes, the best first.
+    pub lanes: Vec<AssessedLane>,
+    /// How sure the longest lane is; absent where no lane was looked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub certificate: Option<Certificate>,
+    /// Longest clear length found at each tried heading: degrees true, metres.
+    #[serde(skip)]
+    pub length_by_heading: Vec<(f64, f64)>,
+}

@@ -1,0 +1,111 @@
+//! The words of the output: codes of reasons, names of what is missing, names of what is not judged.
+//!
+//! One table each feeds the output, the help and the tests; a code is never renamed, only added.
+
+use serde::Serialize;
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal, $help:literal;)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, Serialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum $name {
+            $(#[doc = $help] $variant,)*
+        }
+
+        impl $name {
+            /// Every word, in the order of the table.
+            pub const ALL: &[Self] = &[$(Self::$variant,)*];
+
+            /// The word as it stands in the output.
+            pub const fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)* }
+            }
+
+            /// What it means, in a sentence.
+            pub const fn help(self) -> &'static str {
+                match self { $(Self::$variant => $help,)* }
+            }
+        }
+    };
+}
+
+words! {
+    /// Code of a reason.
+    Code {
+        Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
+        NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
+        LengthBound = "length_bound", "Longest line inside the outline, less the margins, against the shortest slide that could be true";
+        NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and nothing proves that no other does";
+        NoAircraft = "no_aircraft", "No aircraft given, so no lane is judged";
+        NoDay = "no_day", "No day given: figures are for a calm standard day on dry ground";
+        NotLooked = "not_looked", "Nobody looked, and not looked at is not the same as nothing there";
+        Rewalk = "rewalk", "The field was not walked again on the day, so the best that can be said is tight";
+        Crosswind = "crosswind", "Crosswind with its gusts against the owner's limit";
+        CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
+        Mass = "mass", "Mass at touchdown against the greatest landing mass";
+        FrictionLowEnd = "friction_low_end", "The slide is worked out at the low end of the friction range; chances are not worked out in this version, so no percentiles are given";
+        SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
+    }
+}
+
+words! {
+    /// Name of something that was not measured.
+    What {
+        Aircraft = "aircraft", "Give the aircraft: NAME.aircraft.ron beside the strip, or --aircraft FILE";
+        Day = "day", "Give the day: NAME.day.ron beside the strip, or --day FILE";
+        Outline = "outline", "Walk the boundary: tape between pegs at the corners, and note what stands on each edge";
+        Hazards = "hazards", "Walk the lane and its sides in lines a metre or two apart with a stick; mark every rock, stump, post, rut and hole with its height or depth";
+        Ground = "ground", "Note the cover and press a heel into the ground every few paces, most of all in the hollows";
+        Approaches = "approaches", "From both ends, measure distance and height of every tree, hedge and building with a tape and a clinometer";
+        Wires = "wires", "Look for poles on and around the field and follow every wire; ask the landowner";
+        Drains = "drains", "Ask the landowner for drains and pipes; look for lines of wet or sunken ground";
+        DragTest = "drag_test", "Pull a loaded sledge on steel runners along the lane with a spring balance, several times; note pull, weight and hitch angle";
+        Levels = "levels", "Take levels along the lane and to either side: a staff and level every 10 m, or a hose level";
+        LandingMass = "landing_mass", "Weigh or add up what is on board at touchdown";
+        StallSpeed = "stall_speed", "Find the position error of the airspeed indicator near the stall in the aircraft's manual, and give the calibrated stall speed";
+        TouchdownSpeed = "touchdown_speed", "Note the airspeed at touchdown over ten shallow approaches to water";
+        Scatter = "scatter", "Fly ten approaches to a line on water and measure where the keels first touch";
+        Cover = "cover", "Say what grows on the field: short grass, long grass or bare soil";
+        GrassState = "grass_state", "Say whether the grass is dry, dewy, wet or frozen on the day";
+        OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
+        HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
+        Rewalk = "rewalk", "Walk the lane again on the day and say who did";
+        CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
+    }
+}
+
+words! {
+    /// Name of something that this version does not judge.
+    NotJudged {
+        Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
+        Hardness = "hardness", "How hard the touchdown is";
+        KeelAttitude = "keel_attitude", "Whether bow or stern touches first";
+        Tipping = "tipping", "Whether it could tip over forward or backward";
+        SoftGround = "soft_ground", "Whether the keels sink or dig in";
+        DriftAndYaw = "drift_and_yaw", "Drift and swing during the slide: the lane is checked for one sideways allowance that does not grow along it";
+        HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane";
+        LiftSettling = "lift_settling", "The second or two in which lift dies away after touchdown";
+        OverrunChance = "overrun_chance", "The chance of running past the end";
+        Launch = "launch", "Leaving again from a trailer";
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check<T: Serialize + Copy>(all: &[T], word: impl Fn(T) -> &'static str) {
+        for &one in all {
+            let json = serde_json::to_string(&one).expect("a word");
+            assert_eq!(json, format!("\"{}\"", word(one)));
+        }
+    }
+
+    #[test]
+    fn every_word_is_written_as_the_table_says() {
+        check(Code::ALL, Code::word);
+        check(What::ALL, What::word);
+        check(NotJudged::ALL, NotJudged::word);
+    }
+}

@@ -1,0 +1,107 @@
+//! Checks of single fields, each failing with its path, what was found and what was expected.
+
+use crate::error::BadRecord;
+use crate::record::PlaceRecord;
+use ground::{Point, Shape};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+use std::ops::RangeInclusive;
+
+/// Farthest from the datum that anything of a strip may lie, metres: past it the flat frame is not
+/// the field's any more, and a slipped decimal point is likely.
+const FARTHEST: f64 = 20_000.0;
+
+/// Most corners that one place may have.
+const MOST_PLACE_CORNERS: usize = 1_000;
+
+/// A finite number within a range.
+pub(crate) fn number(
+    path: &str,
+    value: f64,
+    range: RangeInclusive<f64>,
+    unit: &str,
+) -> Result<f64, BadRecord> {
+    if range.contains(&value) {
+        return Ok(value);
+    }
+    let (low, high) = range.into_inner();
+    let expected = format!("a number from {low} to {high} {unit}");
+    Err(BadRecord::field(path, &value.to_string(), expected.trim_end()))
+}
+
+/// A finite number above zero and not above `high`.
+pub(crate) fn positive(path: &str, value: f64, high: f64, unit: &str) -> Result<f64, BadRecord> {
+    if value > 0.0 && value <= high {
+        return Ok(value);
+    }
+    Err(BadRecord::field(path, &value.to_string(), &format!("a number above 0, at most {high} {unit}")))
+}
+
+/// A point of the field.
+pub(crate) fn point(path: &str, (e, n): (f64, f64)) -> Result<Point, BadRecord> {
+    let x = number(&format!("{path} easting"), e, -FARTHEST..=FARTHEST, "m")?;
+    let y = number(&format!("{path} northing"), n, -FARTHEST..=FARTHEST, "m")?;
+    Ok(Point { x, y })
+}
+
+/// A shape on the ground.
+pub(crate) fn place(path: &str, place: &PlaceRecord) -> Result<Shape, BadRecord> {
+    let points = |list: &[(f64, f64)]| -> Result<Vec<Point>, BadRecord> {
+        if list.len() > MOST_PLACE_CORNERS {
+            let found = format!("{} corners", list.len());
+            return Err(BadRecord::field(path, &found, &format!("at most {MOST_PLACE_CORNERS}")));
+        }
+        list.iter().enumerate().map(|(i, &p)| point(&format!("{path}[{}]", i + 1), p)).collect()
+    };
+    let shape = match place {
+        PlaceRecord::Point(e, n) => Shape::disc(point(path, (*e, *n))?),
+        PlaceRecord::Line(list) => Shape::line(&points(list)?),
+        PlaceRecord::Area(list) => Shape::area(&points(list)?),
+    };
+    shape.map_err(|bad| BadRecord::field(path, "a shape that cannot be used", &bad.to_string()))
+}
+
+/// A civil date, `2026-04-02`.
+pub(crate) fn date(path: &str, text: &str) -> Result<Date, BadRecord> {
+    text.parse().map_err(|_| BadRecord::field(path, &format!("\"{text}\""), "a date such as \"2026-04-02\""))
+}
+
+/// A short text that is not empty.
+pub(crate) fn word(path: &str, text: &str) -> Result<String, BadRecord> {
+    const LONGEST: usize = 200;
+    let fits =
+        !text.trim().is_empty() && text.chars().count() <= LONGEST && !text.chars().any(char::is_control);
+    if fits {
+        return Ok(text.to_owned());
+    }
+    let found = if text.chars().count() > LONGEST { "a longer text".to_owned() } else { format!("{text:?}") };
+    Err(BadRecord::field(path, &found, &format!("1 to {LONGEST} characters on one line")))
+}
+
+/// Refuses lists that are too long.
+pub(crate) fn at_most<T>(path: &str, list: &[T], most: usize) -> Result<(), BadRecord> {
+    if list.len() <= most {
+        return Ok(());
+    }
+    Err(BadRecord::field(path, &format!("{} entries", list.len()), &format!("at most {most}")))
+}
+
+/// Marks seen so far in one record.
+#[derive(Default)]
+pub(crate) struct Marks(BTreeSet<String>);
+
+impl Marks {
+    /// A mark that no other thing of the record has.
+    pub(crate) fn unique(&mut self, path: &str, id: &str) -> Result<String, BadRecord> {
+        let id = word(path, id)?;
+        if self.0.insert(id.clone()) {
+            Ok(id)
+        } else {
+            Err(BadRecord::field(
+                path,
+                &format!("\"{id}\" again"),
+                "a mark that nothing else in the strip has",
+            ))
+        }
+    }
+}

@@ -1,0 +1,280 @@
+//! One lane judged: ground meets slide.
+//!
+//! What hurts most is put together here: the length that the margins leave, the slide at its worst
+//! corner, the pilot's scatter, the crosswind. A lane of its own is "does not fit" when, as surveyed,
+//! it is too short even at the best corner of the slide.
+
+use crate::assessment::{AssessedLane, Basis, LaneHazard, LanePatch, Reason, Sense, Verdict};
+use crate::code::Code;
+use crate::situation::Situation;
+use crate::spread::{Spread, Worked};
+use crate::{Aircraft, Inputs, Settings, Strip};
+use ground::{Lane, Obstructions, Plane, SearchPlan, Stretch, Thing, chainages_under, check_lane};
+use measure::{Interval, Metres, Slope, TrueHeading};
+use slide::{Method, speed_profile};
+
+/// Stations at which the speed along the slide is kept for drawing.
+const SPEED_STATIONS: usize = 40;
+
+/// Everything that is the same for all lanes of one assessment.
+pub(crate) struct Bench<'a> {
+    pub(crate) strip: &'a Strip,
+    pub(crate) aircraft: &'a Aircraft,
+    pub(crate) settings: &'a Settings,
+    pub(crate) situation: Situation,
+    pub(crate) obstructions: Obstructions,
+    pub(crate) plan: SearchPlan,
+    pub(crate) plane: Option<Plane>,
+}
+
+/// One lane with what later questions need.
+pub(crate) struct Judged {
+    pub(crate) lane: AssessedLane,
+    pub(crate) stretch: Stretch,
+    pub(crate) spread: Spread,
+}
+
+impl<'a> Bench<'a> {
+    /// Sets everything up; `None` without an aircraft.
+    pub(crate) fn new(inputs: &'a Inputs) -> Option<Self> {
+        let Inputs { strip, aircraft, day, settings } = inputs;
+        let aircraft = aircraft.as_ref()?;
+        // The profile was built once when the aircraft was read, so it builds again.
+        let profile = aircraft.profile(settings.bank_allowance_deg.to_radians()).ok()?;
+        let allowance = ground::Allowance {
+            half_width: Metres::m(settings.lane_half_width_m),
+            vertical_margin: measure::Height::m(settings.hazard_margin_m),
+        };
+        Some(Self {
+            strip,
+            aircraft,
+            settings,
+            situation: Situation::new(strip, aircraft, day.as_ref(), settings),
+            obstructions: Obstructions::new(&strip.outline, &strip.hazards, &profile, allowance),
+            plan: search_plan(settings),
+            plane: Plane::fit(&strip.levels).ok(),
+        })
+    }
+
+    /// Shortest interval that holds 95 % of the touchdowns: the pilot's own, or the default.
+    pub(crate) fn scatter(&self) -> (Metres, Metres) {
+        let default = (Metres::m(self.settings.scatter_short_m), Metres::m(self.settings.scatter_long_m));
+        self.aircraft.scatter.map_or(default, |s| (s.short, s.long))
+    }
+
+    /// What is known of a slide along a heading, on ground with this friction.
+    pub(crate) fn spread(&self, friction: Interval<f64>, heading: TrueHeading) -> Spread {
+        self.spread_with(friction, self.slope(heading), self.situation.headwind(heading, self.settings))
+    }
+
+    pub(crate) fn spread_with(
+        &self,
+        friction: Interval<f64>,
+        slope: Interval<Slope>,
+        headwind: Interval<measure::Headwind>,
+    ) -> Spread {
+        let a = self.aircraft;
+        Spread {
+            friction,
+            touchdown_factor: Interval::spanning(
+                self.settings.touchdown_factor_low,
+                self.settings.touchdown_factor_high,
+            ),
+            stall: a.stall,
+            reference_mass: a.reference_mass,
+            mass: self.situation.mass,
+            wing_area: a.wing_area,
+            lift: a.lift_coefficient,
+            drag: a.drag_coefficient,
+            thrust: a.idle_thrust,
+            slope,
+            headwind,
+            gust_mps: self.situation.gust(),
+            density: self.situation.density,
+        }
+    }
+
+    /// Mean slope along a heading, uphill positive.
+    fn slope(&self, heading: TrueHeading) -> Interval<Slope> {
+        let not_measured = Slope::ratio(self.settings.mean_slope_not_measured);
+        self.plane.map_or(Interval::spanning(-not_measured, not_measured), |plane| {
+            let (mean, error) = (plane.slope_along(heading), plane.slope_error_along(heading));
+            Interval::spanning(mean - error, mean + error)
+        })
+    }
+
+    /// Patches that a keel may touch on a lane, with the chainages.
+    fn patches_under(&self, lane: &Lane) -> Vec<(&'a crate::field::Patch, Interval<Metres>)> {
+        let under =
+            |p: &crate::field::Patch| chainages_under(&self.obstructions, lane, &p.shape, p.position_sigma);
+        self.strip.patches.iter().filter_map(|p| under(p).map(|span| (p, span))).collect()
+    }
+
+    /// Judges one stretch.
+    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
+        let lane = stretch.lane;
+        let patches = self.patches_under(&lane);
+        let friction = self.situation.friction(self.strip.cover, patches.iter().map(|(p, _)| *p));
+        let spread = self.spread(friction.range, lane.heading);
+        let (longest, shortest) = (spread.longest(), spread.shortest());
+        let (short, long) = self.scatter();
+        let scatter = short + long;
+        let earliest = self.plan.near_margin;
+        let end = self.plan.end_margin_at(stretch);
+        let spare = longest.length.map(|demand| end - demand - earliest - scatter);
+
+        let mut reasons = vec![self.length_reason(end - earliest, scatter, &longest, &shortest)];
+        reasons.extend(self.crosswind_reason(lane.heading));
+        reasons.push(Reason::plain(Code::FrictionLowEnd, Verdict::Fits, Code::FrictionLowEnd.help()));
+        let far = lane.far();
+        let assessed = AssessedLane {
+            id: String::new(),
+            verdict: Verdict::Fits,
+            reasons,
+            heading_true_deg: lane.heading.to_deg(),
+            heading_magnetic_deg: self.situation.declination.map(|d| lane.heading.to_magnetic(d).to_deg()),
+            near_end: [lane.near.x, lane.near.y],
+            far_end: [far.x, far.y],
+            length_m: lane.length.to_m(),
+            far_end_at: self.thing_name(stretch.far_thing),
+            earliest_touchdown_m: earliest.to_m(),
+            end_margin_at_m: end.to_m(),
+            usable_slide_m: (end - earliest).to_m(),
+            demand_m: longest.length.map(Metres::to_m),
+            demand_least_m: shortest.length.map(Metres::to_m),
+            aim_m: (earliest + short).to_m(),
+            latest_touchdown_m: longest.length.map(|demand| (end - demand).to_m()),
+            scatter_m: scatter.to_m(),
+            spare_m: spare.map(Metres::to_m),
+            stops: longest.length.is_some(),
+            headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
+            crosswind_mps: self.situation.gust_crosswind(lane.heading),
+            slope_mean: self.plane.map(|p| p.slope_along(lane.heading).to_ratio()),
+            hazards: self.hazards_on(&lane),
+            patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
+            basis: basis(&longest, friction.source),
+            slide_profile: speed_profile(&longest.conditions, longest.touchdown, SPEED_STATIONS)
+                .into_iter()
+                .map(|(s, v)| (s.to_m(), v.to_mps()))
+                .collect(),
+        };
+        Judged { lane: assessed, stretch: *stretch, spread }
+    }
+
+    /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
+    fn length_reason(&self, usable: Metres, scatter: Metres, longest: &Worked, shortest: &Worked) -> Reason {
+        let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
+        // A scatter that nobody measured could be as small as nothing.
+        let least_scatter = if self.aircraft.scatter.is_some() { scatter } else { Metres::ZERO };
+        let best = shortest.length.map(|demand| spare(demand, least_scatter));
+        let hopeless = best.is_none_or(|best| best < Metres::ZERO);
+        let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
+        let Some(demand) = longest.length else {
+            return Reason::plain(Code::NeverStops, failed, Code::NeverStops.help());
+        };
+        let value = spare(demand, scatter);
+        let limit = demand * self.settings.tight_spare_share;
+        let verdict = if value < Metres::ZERO {
+            failed
+        } else if value < limit {
+            Verdict::Tight
+        } else {
+            Verdict::Fits
+        };
+        Reason::held(Code::Spare, verdict, (value.to_m(), Sense::NotBelow, limit.to_m()), "m")
+    }
+
+    fn crosswind_reason(&self, heading: TrueHeading) -> Option<Reason> {
+        let value = self.situation.gust_crosswind(heading)?.abs();
+        if value == 0.0 {
+            return None;
+        }
+        let Some(limit) = self.aircraft.crosswind_limit_mps else {
+            return Some(Reason::plain(Code::CrosswindLimit, Verdict::Unknown, Code::CrosswindLimit.help()));
+        };
+        let close = limit * (1.0 - self.settings.tight_limit_share);
+        let verdict = if value > limit {
+            Verdict::DoesNotFit
+        } else if value > close {
+            Verdict::Tight
+        } else {
+            Verdict::Fits
+        };
+        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
+    }
+
+    fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {
+        let beside = check_lane(&self.obstructions, lane).hazards;
+        let reach = self.obstructions.reach();
+        beside
+            .into_iter()
+            .filter(|h| h.offset.abs() <= reach)
+            .filter_map(|h| {
+                Some(LaneHazard {
+                    id: self.strip.hazards.get(h.index)?.id.clone(),
+                    offset_m: h.offset.to_m(),
+                    clearance_m: h.clearance.map(Metres::to_m),
+                    conflict: h.conflict,
+                })
+            })
+            .collect()
+    }
+
+    /// A thing's name as said to a person.
+    fn thing_name(&self, thing: Thing) -> String {
+        match thing {
+            Thing::Edge { ring, edge } => {
+                let kind = self.strip.outline.rings().get(ring).and_then(|r| r.edges.get(edge));
+                let name = kind.map_or("edge", |k| k.name());
+                if ring == 0 { name.to_owned() } else { format!("{name} of island {ring}") }
+            }
+            Thing::Hazard(index) => self
+                .strip
+                .hazards
+                .get(index)
+                .map_or_else(String::new, |h| format!("{} {}", h.kind.name(), h.id)),
+        }
+    }
+}
+
+fn search_plan(settings: &Settings) -> SearchPlan {
+    SearchPlan {
+        near_margin: Metres::m(settings.near_margin_m),
+        end_margin: Metres::m(settings.end_margin_m),
+        hard_end_margin: Metres::m(settings.hard_end_margin_m),
+        heading_step: settings.search_heading_step_deg.to_radians(),
+        offset_step: Metres::m(settings.search_offset_step_m),
+        lanes: 8,
+        apart: 15_f64.to_radians(),
+    }
+}
+
+fn lane_patch(patch: &crate::field::Patch, span: Interval<Metres>) -> LanePatch {
+    LanePatch {
+        id: patch.id.clone(),
+        from_m: span.low().to_m(),
+        to_m: span.high().to_m(),
+        heel_mark_m: patch.heel_mark.map(measure::Depth::to_m),
+    }
+}
+
+fn basis(worked: &Worked, friction_source: String) -> Basis {
+    let c = &worked.conditions;
+    Basis {
+        friction: c.surface.friction,
+        friction_source,
+        slope: c.surface.slope.to_ratio(),
+        headwind_mps: c.headwind.to_mps(),
+        density_kg_m3: c.density.to_kg_m3(),
+        mass_kg: c.body.mass.to_kg(),
+        lift_coefficient: c.body.lift_coefficient,
+        drag_coefficient: c.body.drag_coefficient,
+        idle_thrust_n: c.body.idle_thrust.to_n(),
+        touchdown_airspeed_mps: worked.airspeed_mps,
+        touchdown_ground_speed_mps: worked.touchdown.to_mps(),
+        method: match worked.method {
+            Method::ClosedForm => "closed form",
+            Method::Integrated => "integrated",
+        },
+    }
+}

@@ -1,0 +1,142 @@
+//! What was not measured, and how many metres of spare measuring it could change.
+//!
+//! The effect of an input is the worst-corner demand with its whole interval less that with the
+//! interval drawn together to the end that helps. What was not looked at could hold one thing that
+//! blocks the lane, so its effect is the whole usable length.
+
+use crate::assessment::Missing;
+use crate::code::What;
+use crate::judge::{Bench, Judged};
+use crate::spread::Spread;
+use crate::survey::{Looked, SurveyKind};
+use crate::{Day, Inputs};
+use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
+use measure::{Interval, Metres};
+
+/// Effects below this are not worth a person's walk, metres.
+const WORTH_SAYING: f64 = 0.5;
+
+/// Everything missing, what decides first, then by effect.
+pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>) -> Vec<Missing> {
+    let mut out = Vec::new();
+    if inputs.aircraft.is_none() {
+        out.push(missing(What::Aircraft, true, None));
+    }
+    if inputs.day.is_none() {
+        out.push(missing(What::Day, true, None));
+    }
+    let usable = best.map(|b| b.lane.usable_slide_m.max(0.0));
+    for kind in inputs.strip.survey.not_looked() {
+        if let Some(what) = of_survey(kind) {
+            out.push(missing(what, true, usable));
+        }
+    }
+    if inputs.day.as_ref().is_some_and(|d| !d.walked()) {
+        out.push(missing(What::Rewalk, false, None));
+    }
+    if let (Some(bench), Some(best)) = (bench, best) {
+        out.extend(of_slide(inputs.day.as_ref(), bench, best));
+        out.extend(of_outline(bench, best));
+    }
+    out.extend(
+        inputs
+            .strip
+            .hazards
+            .iter()
+            .filter(|h| h.relief == Relief::NotMeasured)
+            .map(|h| Missing { id: Some(h.id.clone()), ..missing(What::HazardHeight, false, None) }),
+    );
+    out.retain(|m| m.decides || m.effect_m.is_none_or(|e| e >= WORTH_SAYING));
+    out.sort_by(|a, b| {
+        let effect = |m: &Missing| m.effect_m.unwrap_or(if m.decides { f64::MAX } else { -1.0 });
+        b.decides.cmp(&a.decides).then(effect(b).total_cmp(&effect(a))).then(a.what.cmp(&b.what))
+    });
+    out
+}
+
+fn missing(what: What, decides: bool, effect_m: Option<f64>) -> Missing {
+    Missing { what, id: None, decides, effect_m, how: what.help() }
+}
+
+/// Levels have an effect of their own and do not decide.
+fn of_survey(kind: SurveyKind) -> Option<What> {
+    match kind {
+        SurveyKind::Outline => Some(What::Outline),
+        SurveyKind::Hazards => Some(What::Hazards),
+        SurveyKind::Ground => Some(What::Ground),
+        SurveyKind::Levels => None,
+        SurveyKind::Approaches => Some(What::Approaches),
+        SurveyKind::Wires => Some(What::Wires),
+        SurveyKind::Drains => Some(What::Drains),
+    }
+}
+
+/// Inputs of the slide, each drawn together to its helpful end.
+fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
+    let whole = best.spread.longest().length;
+    let effect = |change: &dyn Fn(&mut Spread)| {
+        let mut spread = best.spread.clone();
+        change(&mut spread);
+        let better = spread.longest().length;
+        whole.zip(better).map(|(whole, better)| (whole - better).to_m().max(0.0))
+    };
+    let mut out =
+        vec![missing(What::DragTest, false, effect(&|s| s.friction = Interval::exact(s.friction.high())))];
+    out.push(missing(
+        What::TouchdownSpeed,
+        false,
+        effect(&|s| s.touchdown_factor = Interval::exact(s.touchdown_factor.low())),
+    ));
+    if bench.plane.is_none() {
+        out.push(missing(What::Levels, false, effect(&|s| s.slope = Interval::exact(s.slope.high()))));
+    }
+    if !bench.aircraft.stall_is_calibrated() {
+        out.push(missing(What::StallSpeed, false, effect(&|s| s.stall = Interval::exact(s.stall.low()))));
+    }
+    if bench.aircraft.scatter.is_none() {
+        out.push(missing(What::Scatter, false, Some(best.lane.scatter_m)));
+    }
+    if day.is_none_or(|d| d.mass.is_none()) {
+        out.push(missing(What::LandingMass, false, effect(&|s| s.mass = Interval::exact(s.mass.low()))));
+    }
+    if bench.strip.cover.is_none() {
+        let friction = best.spread.friction.high();
+        out.push(missing(What::Cover, false, effect(&|s| s.friction = Interval::exact(friction))));
+    }
+    if day.is_some_and(|d| d.wetness.is_none()) {
+        let friction = best.spread.friction.high();
+        out.push(missing(What::GrassState, false, effect(&|s| s.friction = Interval::exact(friction))));
+    }
+    if bench.aircraft.crosswind_limit_mps.is_none() && best.lane.crosswind_mps.is_some_and(|c| c != 0.0) {
+        out.push(missing(What::CrosswindLimit, true, None));
+    }
+    out
+}
+
+/// What exact corners would add on the best lane's own centre line.
+fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
+    let exact = |ring: &Ring| Ring {
+        corners: ring.corners.iter().map(|c| ground::Corner { sigma: Metres::ZERO, ..*c }).collect(),
+        edges: ring.edges.clone(),
+    };
+    let mut rings = bench.strip.outline.rings().iter().map(exact);
+    let outline = Outline::new(rings.next()?, rings.collect()).ok()?;
+    let profile = bench.aircraft.profile(bench.settings.bank_allowance_deg.to_radians()).ok()?;
+    let allowance = bench.obstructions.allowance();
+    let all = Obstructions::new(&outline, &bench.strip.hazards, &profile, allowance);
+    let lane = best.stretch.lane;
+    let line = Centreline::through(lane.near, lane.heading);
+    let usable = clear_stretches(&all, line).iter().map(|s| bench.plan.usable(s)).reduce(Metres::max)?;
+    let gained = (usable - bench.plan.usable(&best.stretch)).to_m();
+    Some(missing(What::OutlineAccuracy, false, Some(gained.max(0.0))))
+}
+
+/// What a walk left open, in words; `None` where it said nothing.
+pub(crate) fn walk_limits(inputs: &Inputs) -> Option<String> {
+    let Looked::Yes { spacing, grass, .. } = inputs.strip.survey.of(SurveyKind::Hazards) else { return None };
+    let spacing = spacing.map(|s| format!("lines {} m apart", s.to_m()));
+    let grass = grass.map(|g| format!("grass {} m high", g.to_m()));
+    let said: Vec<String> = spacing.into_iter().chain(grass).collect();
+    (!said.is_empty())
+        .then(|| format!("{} (walked in {})", crate::code::Code::SurveyLimits.help(), said.join(", ")))
+}

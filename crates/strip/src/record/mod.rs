@@ -1,0 +1,27 @@
+//! Records as they stand in files, schema 1. Plain data; meaning is checked where they are converted.
+//!
+//! Invariants:
+//! - a misspelt field or word is an error, never ignored;
+//! - what is absent is unknown, never zero;
+//! - the order of fields here is the order in the file.
+
+mod aircraft;
+mod day;
+mod strip;
+
+pub use aircraft::{AircraftRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord};
+pub use day::{DayRecord, DirectionRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord};
+pub use strip::{
+    AccessRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord, HazardKindRecord,
+    HazardRecord, HazardStateRecord, How, LevelRecord, ObstacleKindRecord, ObstacleRecord, OutlineRecord,
+    PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, RewalkRecord, RingRecord,
+    StrengthRecord, StripRecord, SurveyRecord, SurveyedRecord,
+};
+
+/// The schema that this version writes and the newest that it reads.
+pub const SCHEMA: u32 = 1;
+
+/// For `skip_serializing_if`: an absent list and an empty one are the same.
+fn is_empty<T>(list: &[T]) -> bool {
+    list.is_empty()
+}

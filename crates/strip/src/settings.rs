@@ -1,0 +1,128 @@
+//! Settings: every figure that is nobody's measurement, with its tag, and all changeable.
+//!
+//! A settings file names only what it changes; a misspelt name is an error.
+
+use crate::error::BadRecord;
+use crate::fields::number;
+use serde::{Deserialize, Serialize};
+
+/// One setting as shown to a person.
+#[derive(Clone, PartialEq, Debug)]
+pub struct SettingRow {
+    /// Its name in a settings file.
+    pub key: &'static str,
+    /// What it is.
+    pub meaning: &'static str,
+    /// Its value now.
+    pub value: f64,
+    /// Its default.
+    pub default: f64,
+    /// Where the default comes from: "judgement", "from memory", "common practice, no source", or a
+    /// published source.
+    pub tag: &'static str,
+}
+
+macro_rules! settings {
+    ($($key:ident = $default:literal, $low:literal ..= $high:literal, $tag:literal, $meaning:literal;)*) => {
+        /// The settings in force. Units are in the names; angles in degrees, shares from 0 to 1.
+        #[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
+        #[serde(deny_unknown_fields, default)]
+        pub struct Settings {
+            $(#[doc = $meaning] pub $key: f64,)*
+        }
+
+        impl Default for Settings {
+            fn default() -> Self {
+                Self { $($key: $default,)* }
+            }
+        }
+
+        impl Settings {
+            /// Every setting, in the order of the list.
+            pub fn table(&self) -> Vec<SettingRow> {
+                let Self { $($key,)* } = *self;
+                vec![$(SettingRow {
+                    key: stringify!($key), meaning: $meaning, value: $key, default: $default, tag: $tag,
+                },)*]
+            }
+
+            /// Checks every value against its range.
+            fn in_range(&self) -> Result<(), BadRecord> {
+                $(number(stringify!($key), self.$key, $low ..= $high, "")?;)*
+                Ok(())
+            }
+        }
+    };
+}
+
+settings! {
+    near_margin_m = 10.0, 0.0..=500.0, "judgement", "Length at the near end that is never counted as usable";
+    end_margin_m = 15.0, 0.0..=500.0, "judgement", "Length kept free before an open far end";
+    hard_end_margin_m = 30.0, 0.0..=500.0, "judgement", "Length kept free before the first hard thing at or beyond the far end";
+    hazard_margin_m = 0.05, 0.0..=1.0, "judgement", "Height kept between the aircraft and a hazard";
+    bank_allowance_deg = 3.0, 0.0..=20.0, "judgement", "Bank taken into account when looking at what the aircraft clears";
+    lane_half_width_m = 3.0, 0.0..=50.0, "judgement", "How far to either side of the centre line the aircraft's middle may be";
+    touchdown_factor_low = 1.1, 1.0..=2.0, "judgement", "Least touchdown speed over stall speed";
+    touchdown_factor_high = 1.3, 1.0..=2.0, "judgement", "Greatest touchdown speed over stall speed";
+    scatter_short_m = 10.0, 0.0..=1000.0, "judgement", "How far short of the aim a touchdown may be, where the pilot's own scatter is not known";
+    scatter_long_m = 60.0, 0.0..=1000.0, "judgement", "How far past the aim a touchdown may be, where the pilot's own scatter is not known";
+    mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
+    headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
+    tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";
+    wing_height_m = 2.0, 0.5..=10.0, "judgement", "Height of the wing during the slide, at which the wind acts";
+    roughness_m = 0.03, 0.0001..=1.0, "Davenport-Wieringa class for open flat grass", "Roughness length of the ground upwind, which slows a head wind near the ground";
+    sigma_phone_m = 5.0, 0.1..=100.0, "from memory", "Standard deviation of a phone's position";
+    sigma_pacing = 0.05, 0.001..=1.0, "from memory", "Standard deviation of a paced length, as a share of it";
+    sigma_tape = 0.002, 0.0001..=1.0, "from memory", "Standard deviation of a taped length, as a share of it";
+    sigma_by_eye = 0.3, 0.01..=2.0, "from memory", "Standard deviation of a length or height guessed by eye, as a share of it";
+    tight_spare_share = 0.15, 0.0..=1.0, "judgement", "Spare under this share of the demand is tight";
+    tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
+    search_heading_step_deg = 1.0, 0.2..=15.0, "judgement", "Between headings that the sampled search tries";
+    search_offset_step_m = 1.0, 0.2..=50.0, "judgement", "Between centre lines that the sampled search tries";
+}
+
+impl Settings {
+    /// The same, once every value is known to lie in its range and the pairs in order.
+    ///
+    /// # Errors
+    /// [`BadRecord`] naming the setting.
+    pub fn checked(self) -> Result<Self, BadRecord> {
+        self.in_range()?;
+        if self.touchdown_factor_low > self.touchdown_factor_high {
+            return Err(BadRecord::field(
+                "touchdown_factor_low",
+                &self.touchdown_factor_low.to_string(),
+                &format!("at most touchdown_factor_high, {}", self.touchdown_factor_high),
+            ));
+        }
+        Ok(self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_defaults_lie_in_their_own_ranges_and_every_one_has_a_tag() {
+        let settings = Settings::default().checked().expect("defaults are valid");
+        for row in settings.table() {
+            assert!((row.value - row.default).abs() < f64::EPSILON && !row.tag.is_empty(), "{}", row.key);
+        }
+    }
+
+    #[test]
+    fn a_setting_out_of_range_is_named() {
+        let bad = Settings { near_margin_m: -1.0, ..Settings::default() }.checked().unwrap_err();
+        assert_eq!(bad.to_string(), "near_margin_m: found -1, expected a number from 0 to 500");
+    }
+
+    #[test]
+    fn a_misspelt_setting_is_refused_with_its_line() {
+        let bad = crate::text::parse::<Settings>("settings", b"(\n  near_margin: 12.0,\n)").unwrap_err();
+        assert!(
+            bad.to_string().starts_with("line 2, column 3: found unknown field \"near_margin\""),
+            "{bad}"
+        );
+    }
+}

@@ -1,0 +1,163 @@
+//! The day at this field, as the slide needs it: wind, air, mass, state of the ground.
+//!
+//! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
+//! pass as an answer.
+
+use crate::day::{Direction, GivenWind, Pressure};
+use crate::{Aircraft, Day, Settings, Strip};
+use ground::declination;
+use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, TrueHeading, Wind};
+use slide::{Cover, Wetness, density, pressure_from_qnh, prior, standard_density, wind_ratio};
+
+/// Every state of the ground, for a day that does not say.
+const EVERY_WETNESS: [Wetness; 5] =
+    [Wetness::Dry, Wetness::Dew, Wetness::Wet, Wetness::Frost, Wetness::Frozen];
+
+/// Every cover, for a strip that does not say.
+const EVERY_COVER: [Cover; 3] = [Cover::ShortGrass, Cover::LongGrass, Cover::BareSoil];
+
+/// Wind, air, mass and state of the ground.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Situation {
+    wind: Option<SteadyWind>,
+    pub(crate) density: Interval<CubicDensity>,
+    pub(crate) mass: Interval<Kilograms>,
+    pub(crate) declination: Option<Declination>,
+    wetness: Vec<Wetness>,
+}
+
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct SteadyWind {
+    mean: Wind,
+    gust_mps: f64,
+    /// Wind at the wing over wind where it was measured, not above 1.
+    at_wing: f64,
+}
+
+/// A friction range and what it is the range of.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Friction {
+    pub(crate) range: Interval<f64>,
+    /// What the low end is taken from.
+    pub(crate) source: String,
+}
+
+impl Situation {
+    pub(crate) fn new(strip: &Strip, aircraft: &Aircraft, day: Option<&Day>, settings: &Settings) -> Self {
+        let at = |d: &Day| {
+            declination(
+                &strip.datum,
+                d.date.year(),
+                d.date.month().unsigned_abs(),
+                d.date.day().unsigned_abs(),
+            )
+        };
+        let declination = day.and_then(|d| at(d).ok());
+        let mass = day.and_then(|d| d.mass);
+        Self {
+            wind: day.map(|d| steady(&d.wind, declination, settings)),
+            density: day
+                .map_or_else(|| Interval::exact(standard_density(strip.datum.height)), |d| air(d, strip)),
+            mass: mass.map_or(aircraft.mass_range, Interval::exact),
+            declination,
+            wetness: match day {
+                None => vec![Wetness::Dry],
+                Some(d) => d.wetness.map_or_else(|| EVERY_WETNESS.to_vec(), |w| vec![w]),
+            },
+        }
+    }
+
+    /// Headwind along a heading, from the least that is counted on to the most that could be; and the
+    /// gust above the mean.
+    pub(crate) fn headwind(&self, heading: TrueHeading, settings: &Settings) -> Interval<Headwind> {
+        let Some(wind) = self.wind else { return Interval::exact(Headwind::ZERO) };
+        let mean = wind.mean.head_along(heading);
+        let gust = Wind { speed_mps: wind.gust_mps, ..wind.mean }.head_along(heading);
+        if mean >= Headwind::ZERO {
+            // A head wind is weaker near the ground and only part of it is counted on.
+            Interval::spanning(mean * (settings.headwind_factor * wind.at_wing), mean.max(gust))
+        } else {
+            // A tail wind is never credited with being weaker near the ground.
+            Interval::spanning(gust.min(mean * settings.tailwind_factor), Headwind::ZERO)
+        }
+    }
+
+    /// Mean headwind as given; `None` without a day.
+    pub(crate) fn given_headwind(&self, heading: TrueHeading) -> Option<Headwind> {
+        self.wind.map(|w| w.mean.head_along(heading))
+    }
+
+    /// Crosswind in gusts, m/s, positive from the right; `None` without a day.
+    pub(crate) fn gust_crosswind(&self, heading: TrueHeading) -> Option<f64> {
+        let gusting = |w: SteadyWind| Wind { speed_mps: w.gust_mps, ..w.mean };
+        self.wind.map(|w| gusting(w).cross_along(heading).to_mps())
+    }
+
+    /// The most headwind that any heading can have.
+    pub(crate) fn most_headwind(&self) -> Headwind {
+        Headwind::mps(self.wind.map_or(0.0, |w| w.gust_mps))
+    }
+
+    /// Gust above the mean wind: flown on top of the touchdown speed, or not.
+    pub(crate) fn gust(&self) -> Interval<f64> {
+        self.wind.map_or(Interval::exact(0.0), |w| Interval::spanning(0.0, w.gust_mps - w.mean.speed_mps))
+    }
+
+    /// Friction of the ground, and of the most slippery patch among those named.
+    pub(crate) fn friction<'a>(
+        &self,
+        cover: Option<Cover>,
+        patches: impl Iterator<Item = &'a crate::field::Patch>,
+    ) -> Friction {
+        let mut found = cover_friction(cover, &self.wetness, None);
+        for patch in patches {
+            let wet = [Wetness::Wet];
+            let wetness = if patch.always_wet && !self.frozen() { &wet[..] } else { &self.wetness[..] };
+            let there = cover_friction(patch.cover.or(cover), wetness, Some(&patch.id));
+            let source = if there.range.low() < found.range.low() { there.source } else { found.source };
+            found = Friction { range: found.range.hull(there.range), source };
+        }
+        found
+    }
+
+    fn frozen(&self) -> bool {
+        self.wetness.iter().all(|w| matches!(w, Wetness::Frost | Wetness::Frozen))
+    }
+}
+
+fn cover_friction(cover: Option<Cover>, wetness: &[Wetness], patch: Option<&str>) -> Friction {
+    let covers = cover.map_or_else(|| EVERY_COVER.to_vec(), |c| vec![c]);
+    let priors = covers.iter().flat_map(|&c| wetness.iter().map(move |&w| prior(c, w)));
+    let place = patch.map_or_else(String::new, |id| format!(" on patch {id}"));
+    priors
+        .map(|p| Friction {
+            range: Interval::spanning(p.p05, p.p95),
+            source: format!("low end for {}{place} ({})", p.name, p.tag),
+        })
+        .reduce(|a, b| Friction {
+            range: a.range.hull(b.range),
+            source: if b.range.low() < a.range.low() { b.source } else { a.source },
+        })
+        .unwrap_or(Friction { range: Interval::exact(0.0), source: "no cover at all".to_owned() })
+}
+
+fn steady(given: &GivenWind, declination: Option<Declination>, settings: &Settings) -> SteadyWind {
+    let from = match given.from {
+        Direction::True(heading) => heading,
+        // A day with a magnetic wind lies within the model, so the declination is there.
+        Direction::Magnetic(heading) => heading.to_true(declination.unwrap_or(Declination::east_deg(0.0))),
+    };
+    let wing = measure::Metres::m(settings.wing_height_m);
+    let roughness = measure::Metres::m(settings.roughness_m);
+    let at_wing = wind_ratio(wing, given.at_height, roughness).clamp(0.0, 1.0);
+    SteadyWind { mean: Wind { from, speed_mps: given.mean_mps }, gust_mps: given.gust_mps, at_wing }
+}
+
+fn air(day: &Day, strip: &Strip) -> Interval<CubicDensity> {
+    let pressure = match day.pressure {
+        Pressure::Station(p) => p,
+        Pressure::Qnh(p) => pressure_from_qnh(strip.datum.height, p),
+    };
+    let at = |humidity| density(pressure, day.temperature, humidity);
+    day.humidity.map_or_else(|| Interval::spanning(at(1.0), at(0.0)), |h| Interval::exact(at(h)))
+}

@@ -1,0 +1,105 @@
+//! Records to text and back, with limits before anything is parsed.
+//!
+//! Invariants: at most [`MOST_BYTES`] are looked at, nesting deeper than [`MOST_DEPTH`] is refused, a
+//! record of a newer schema is refused before its fields are looked at, and text that this module
+//! wrote is reproduced byte for byte.
+
+use crate::error::{BadRecord, Place};
+use crate::record::SCHEMA;
+use ron::error::SpannedError;
+use ron::extensions::Extensions;
+use ron::ser::PrettyConfig;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+
+/// Largest record that is read: 8 MiB.
+pub const MOST_BYTES: usize = 8 * 1024 * 1024;
+
+/// Deepest nesting that is read.
+pub const MOST_DEPTH: usize = 64;
+
+fn options() -> ron::Options {
+    ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).with_recursion_limit(MOST_DEPTH)
+}
+
+/// Reads a record of a kind ("strip", "aircraft", "day") from the bytes of a file.
+///
+/// # Errors
+/// [`BadRecord`] with the line, what was found and what was expected.
+pub fn parse<T: DeserializeOwned>(kind: &str, bytes: &[u8]) -> Result<T, BadRecord> {
+    if bytes.len() > MOST_BYTES {
+        return Err(BadRecord::file("more than 8 MiB", &format!("a {kind} record of at most 8 MiB")));
+    }
+    let text = std::str::from_utf8(bytes).map_err(|e| not_text(kind, bytes, e.valid_up_to()))?;
+    if text.trim().is_empty() {
+        return Err(BadRecord::file("an empty file", &format!("a {kind} record")));
+    }
+    if let Ok(Head { schema }) = options().from_str::<Head>(text)
+        && schema != SCHEMA
+    {
+        let newer = if schema > SCHEMA { " (written by a newer Keelsward; it is left as it is)" } else { "" };
+        return Err(BadRecord::field("schema", &schema.to_string(), &format!("{SCHEMA}{newer}")));
+    }
+    options().from_str(text).map_err(|e| explain(kind, &e))
+}
+
+/// Writes a record: one item a line, fields in their order.
+///
+/// # Errors
+/// [`BadRecord`] if a value cannot be written, which no record of this crate holds.
+pub fn write<T: Serialize>(record: &T) -> Result<String, BadRecord> {
+    let layout = PrettyConfig::new().depth_limit(4).indentor("  ").new_line("\n").struct_names(false);
+    let text = options()
+        .to_string_pretty(record, layout)
+        .map_err(|e| BadRecord::file(&e.to_string(), "a record that can be written"))?;
+    Ok(text + "\n")
+}
+
+/// The one field that says how to read the rest.
+#[derive(Deserialize)]
+struct Head {
+    schema: u32,
+}
+
+fn not_text(kind: &str, bytes: &[u8], valid: usize) -> BadRecord {
+    let line = bytes[..valid].split(|&b| b == b'\n').count();
+    BadRecord {
+        file: None,
+        place: Place::Line { line, column: 1 },
+        found: "bytes that are not UTF-8 text".to_owned(),
+        expected: format!("a {kind} record"),
+    }
+}
+
+fn explain(kind: &str, error: &SpannedError) -> BadRecord {
+    use ron::Error as E;
+    let (found, expected) = match &error.code {
+        E::NoSuchStructField { found, expected, .. } => {
+            (format!("unknown field \"{found}\""), one_of(expected))
+        }
+        E::NoSuchEnumVariant { found, expected, .. } => {
+            (format!("unknown word \"{found}\""), one_of(expected))
+        }
+        E::MissingStructField { field, .. } => ("no such field".to_owned(), format!("field \"{field}\"")),
+        E::DuplicateStructField { field, .. } => {
+            (format!("field \"{field}\" twice"), "each field once".to_owned())
+        }
+        E::InvalidValueForType { found, expected } => (found.clone(), expected.clone()),
+        E::ExceededRecursionLimit => {
+            (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a {kind} record"))
+        }
+        E::Eof => ("the end of the file".to_owned(), format!("the rest of the {kind} record")),
+        other => (lower_first(&other.to_string()), format!("a {kind} record")),
+    };
+    let start = &error.span.start;
+    BadRecord { file: None, place: Place::Line { line: start.line, column: start.col }, found, expected }
+}
+
+fn one_of(words: &[&str]) -> String {
+    format!("one of: {}", words.join(", "))
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
+}
