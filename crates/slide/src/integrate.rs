@@ -249,8 +249,7 @@ fn first_event(
             (at.v - speed, rate(at).v)
         };
         taken = root::bracketed(beyond, 0.0, h, next.v > from.v);
-        // Rounding in the smallest of steps must not carry it backwards.
-        reached = State { v: speed, s: after(taken).s.max(from.s) };
+        reached = State { v: speed, ..after(taken) };
     }
     // Up to rest the chainage only grows, so its end within the cut step tells whether it passed.
     if reached.s > far {

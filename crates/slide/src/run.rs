@@ -5,7 +5,7 @@
 //! by waiting; every answer is found in a bounded number of steps.
 //!
 //! Not here: whether the aircraft, once stopped, stays; ground that changes along the way (use
-//! [`crate::integrate`]).
+//! [`mod@crate::integrate`]).
 
 use crate::closed;
 use crate::forces::{Conditions, Law};

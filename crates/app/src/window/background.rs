@@ -1,0 +1,151 @@
+//! Work off the drawing thread: assessments (the newest request wins), files and dialogs.
+
+use super::document::SaveJob;
+use crate::failure::Failure;
+use crate::inputs::{Records, Sources};
+use eframe::egui;
+use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, Condvar, Mutex, PoisonError};
+use std::thread;
+use strip::file::NotWritten;
+use strip::{Assessment, Control, Inputs, assess};
+
+/// Something that another thread has finished.
+pub enum Event {
+    /// A revision was assessed.
+    Assessed(u64, Box<Assessment>),
+    /// Records were read, or why not.
+    Opened(Box<Result<Records, Failure>>),
+    /// A document was written, or why not.
+    Saved(Box<(SaveJob, Result<(), NotWritten>)>),
+    /// A file was chosen in the system's dialog; `None` if it was closed or there is no dialog.
+    Picked(Option<PathBuf>),
+}
+
+/// A document's inputs to assess.
+struct Request {
+    revision: u64,
+    inputs: Inputs,
+    cancelled: Arc<AtomicBool>,
+}
+
+/// The one place where the next request lies; a newer one takes its place.
+#[derive(Default)]
+struct Slot {
+    next: Mutex<Option<Request>>,
+    changed: Condvar,
+}
+
+/// Threads and their channel back.
+pub struct Background {
+    ctx: egui::Context,
+    events: Receiver<Event>,
+    sender: Sender<Event>,
+    slot: Arc<Slot>,
+    running: Option<Arc<AtomicBool>>,
+    progress: Arc<AtomicU32>,
+}
+
+impl Background {
+    /// Starts the assessing thread.
+    ///
+    /// # Errors
+    /// The system's, if it gives no thread.
+    pub fn start(ctx: egui::Context) -> std::io::Result<Self> {
+        let (sender, events) = channel();
+        let slot = Arc::new(Slot::default());
+        let progress = Arc::new(AtomicU32::new(0));
+        let worker = (Arc::clone(&slot), sender.clone(), ctx.clone(), Arc::clone(&progress));
+        thread::Builder::new().name("assess".to_owned()).spawn(move || {
+            let (slot, sender, ctx, progress) = worker;
+            assess_for_ever(&slot, &sender, &ctx, &progress);
+        })?;
+        Ok(Self { ctx, events, sender, slot, running: None, progress })
+    }
+
+    /// Asks for an assessment; one under way is broken off.
+    pub fn assess(&mut self, revision: u64, inputs: Inputs) {
+        self.cancel();
+        let cancelled = Arc::new(AtomicBool::new(false));
+        self.running = Some(Arc::clone(&cancelled));
+        self.progress.store(0, Ordering::Relaxed);
+        let mut next = self.slot.next.lock().unwrap_or_else(PoisonError::into_inner);
+        *next = Some(Request { revision, inputs, cancelled });
+        self.slot.changed.notify_one();
+    }
+
+    /// Breaks off the assessment under way.
+    pub fn cancel(&mut self) {
+        if let Some(running) = self.running.take() {
+            running.store(true, Ordering::Relaxed);
+        }
+    }
+
+    /// Share of the assessment done, 0 to 1.
+    pub fn progress(&self) -> f32 {
+        self.progress.load(Ordering::Relaxed) as f32 / 1000.0
+    }
+
+    /// Reads records.
+    pub fn open(&self, sources: Sources) {
+        self.spawn("open", move || Event::Opened(Box::new(Records::read(&sources))));
+    }
+
+    /// Writes a document.
+    pub fn save(&self, job: SaveJob) {
+        self.spawn("save", move || {
+            let result = job.write();
+            Event::Saved(Box::new((job, result)))
+        });
+    }
+
+    /// Asks the system for a file to open, or a name to save under.
+    pub fn pick(&self, to_save: bool) {
+        self.spawn("dialog", move || {
+            let dialog = rfd::FileDialog::new().add_filter("strip", &["ron"]);
+            Event::Picked(if to_save { dialog.save_file() } else { dialog.pick_file() })
+        });
+    }
+
+    /// What has been finished since the last time.
+    pub fn finished(&self) -> Option<Event> {
+        self.events.try_recv().ok()
+    }
+
+    fn spawn(&self, name: &str, work: impl FnOnce() -> Event + Send + 'static) {
+        let (sender, ctx) = (self.sender.clone(), self.ctx.clone());
+        let job = move || {
+            // The window may be gone by now; then nobody waits for the answer.
+            let _ = sender.send(work());
+            ctx.request_repaint();
+        };
+        // Without a thread the work is done here, late rather than never.
+        if let Err(e) = thread::Builder::new().name(name.to_owned()).spawn(job) {
+            eprintln!("keelsward: no thread for {name}: {e}");
+        }
+    }
+}
+
+fn assess_for_ever(slot: &Slot, sender: &Sender<Event>, ctx: &egui::Context, progress: &AtomicU32) {
+    loop {
+        let mut next = slot.next.lock().unwrap_or_else(PoisonError::into_inner);
+        let request = loop {
+            match next.take() {
+                Some(request) => break request,
+                None => next = slot.changed.wait(next).unwrap_or_else(PoisonError::into_inner),
+            }
+        };
+        drop(next);
+        let say = |share: f64| progress.store((share * 1000.0) as u32, Ordering::Relaxed);
+        let control = Control { cancelled: &request.cancelled, progress: &say };
+        if let Ok(assessment) = assess(&request.inputs, &control)
+            && sender.send(Event::Assessed(request.revision, Box::new(assessment))).is_err()
+        {
+            // The window is gone.
+            return;
+        }
+        ctx.request_repaint();
+    }
+}

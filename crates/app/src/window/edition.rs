@@ -1,0 +1,284 @@
+//! The records on the desk, and the actions that change them: the only way that they change.
+
+use ground::Point;
+use strip::record::{
+    AircraftRecord, CornerRecord, CoverRecord, DayRecord, EdgeRecord, HazardKindRecord, HazardRecord,
+    HazardStateRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord, SurveyedRecord,
+};
+use strip::{Aircraft, BadRecord, Day, Inputs, Settings, Strip, SurveyKind};
+
+/// Radius of a rock just marked (judgement: what a boot feels for).
+const MARKED_RADIUS: f64 = 0.4;
+
+/// Half the side of a soft patch just marked.
+const MARKED_PATCH: f64 = 5.0;
+
+/// Strip, aircraft, day and settings at one moment.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Edition {
+    /// The strip.
+    pub strip: StripRecord,
+    /// The aircraft.
+    pub aircraft: Option<AircraftRecord>,
+    /// The day.
+    pub day: Option<DayRecord>,
+    /// The settings.
+    pub settings: Settings,
+}
+
+/// One change.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Action {
+    /// Moves a corner of a ring (0 the outline, then the islands).
+    MoveCorner(Corner, Point),
+    /// Puts a corner into the edge that begins at this corner.
+    AddCorner(Corner, Point),
+    /// Takes a corner away.
+    DeleteCorner(Corner),
+    /// Changes the kind of the edge that begins at this corner.
+    SetEdge(Corner, EdgeRecord),
+    /// Marks a hazard not yet measured.
+    MarkHazard(HazardKindRecord, Point),
+    /// Moves a hazard so that its middle lies here.
+    MoveHazard(usize, Point),
+    /// Changes everything about a hazard.
+    SetHazard(usize, Box<HazardRecord>),
+    /// Takes a hazard out of the record.
+    DeleteHazard(usize),
+    /// Marks a square soft patch about a point.
+    MarkPatch(Point),
+    /// Moves a patch so that its middle lies here.
+    MovePatch(usize, Point),
+    /// Changes everything about a patch.
+    SetPatch(usize, Box<PatchRecord>),
+    /// Takes a patch out of the record.
+    DeletePatch(usize),
+    /// Changes the strip's name.
+    SetName(String),
+    /// Changes the cover of the field.
+    SetCover(Option<CoverRecord>),
+    /// Changes how far a kind of thing was looked at.
+    SetSurvey(SurveyKind, SurveyedRecord),
+    /// Changes the aircraft.
+    SetAircraft(Box<AircraftRecord>),
+    /// Changes the day.
+    SetDay(Box<DayRecord>),
+}
+
+/// A corner: its ring and its place in it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Hash)]
+pub struct Corner {
+    /// 0 the outline, then the islands.
+    pub ring: usize,
+    /// From 0.
+    pub index: usize,
+}
+
+impl Edition {
+    /// The same, valid.
+    ///
+    /// # Errors
+    /// [`BadRecord`] naming the record and the field.
+    pub fn inputs(&self) -> Result<Inputs, BadRecord> {
+        let Self { strip, aircraft, day, settings } = self;
+        Ok(Inputs {
+            strip: Strip::new(strip, settings)?,
+            aircraft: aircraft.as_ref().map(Aircraft::new).transpose()?,
+            day: day.as_ref().map(Day::new).transpose()?,
+            settings: *settings,
+        })
+    }
+
+    /// The edition after an action; what the action names and is not there is left alone.
+    #[must_use]
+    pub fn after(&self, action: &Action) -> Self {
+        let mut next = self.clone();
+        next.apply(action);
+        next
+    }
+
+    fn apply(&mut self, action: &Action) {
+        let strip = &mut self.strip;
+        match action {
+            Action::MoveCorner(corner, to) => {
+                if let Some(c) = ring_mut(strip, corner.ring).and_then(|(c, _)| c.get_mut(corner.index)) {
+                    (c.e, c.n) = rounded(*to);
+                }
+            }
+            Action::AddCorner(corner, at) => add_corner(strip, *corner, *at),
+            Action::DeleteCorner(corner) => {
+                if let Some((corners, edges)) = ring_mut(strip, corner.ring)
+                    && corner.index < corners.len().min(edges.len())
+                {
+                    corners.remove(corner.index);
+                    edges.remove(corner.index);
+                }
+            }
+            Action::SetEdge(corner, kind) => {
+                if let Some(e) = ring_mut(strip, corner.ring).and_then(|(_, e)| e.get_mut(corner.index)) {
+                    *e = *kind;
+                }
+            }
+            Action::MarkHazard(kind, at) => {
+                let id = self.free_mark(if matches!(kind, HazardKindRecord::Rock) { 'r' } else { 'h' });
+                self.strip.hazards.push(marked(id, *kind, *at));
+            }
+            Action::MoveHazard(index, to) => {
+                if let Some(h) = strip.hazards.get_mut(*index) {
+                    h.at = moved(&h.at, *to);
+                }
+            }
+            Action::SetHazard(index, record) => set(&mut strip.hazards, *index, record),
+            Action::DeleteHazard(index) => remove(&mut strip.hazards, *index),
+            Action::MarkPatch(at) => {
+                let id = self.free_mark('p');
+                self.strip.patches.push(soft_patch(id, *at));
+            }
+            Action::MovePatch(index, to) => {
+                if let Some(p) = strip.patches.get_mut(*index)
+                    && let PlaceRecord::Area(area) = moved(&PlaceRecord::Area(p.area.clone()), *to)
+                {
+                    p.area = area;
+                }
+            }
+            Action::SetPatch(index, record) => set(&mut strip.patches, *index, record),
+            Action::DeletePatch(index) => remove(&mut strip.patches, *index),
+            Action::SetName(name) => strip.name.clone_from(name),
+            Action::SetCover(cover) => strip.cover = *cover,
+            Action::SetSurvey(kind, record) => *survey_mut(strip, *kind) = record.clone(),
+            Action::SetAircraft(record) => self.aircraft = Some((**record).clone()),
+            Action::SetDay(record) => self.day = Some((**record).clone()),
+        }
+    }
+
+    /// A mark that nothing in the strip has: a letter and the first free number.
+    fn free_mark(&self, letter: char) -> String {
+        let strip = &self.strip;
+        let taken = |id: &str| {
+            strip.hazards.iter().any(|h| h.id == id)
+                || strip.patches.iter().any(|p| p.id == id)
+                || strip.obstacles.iter().any(|o| o.id == id)
+        };
+        let most = strip.hazards.len() + strip.patches.len() + strip.obstacles.len() + 1;
+        (1..=most).map(|i| format!("{letter}{i}")).find(|id| !taken(id)).unwrap_or_else(|| format!("{letter}0"))
+    }
+}
+
+/// How far one kind was looked at, in a record.
+pub fn survey_of(strip: &StripRecord, kind: SurveyKind) -> &SurveyedRecord {
+    let s = &strip.survey;
+    match kind {
+        SurveyKind::Outline => &s.outline,
+        SurveyKind::Hazards => &s.hazards,
+        SurveyKind::Ground => &s.ground,
+        SurveyKind::Levels => &s.levels,
+        SurveyKind::Approaches => &s.approaches,
+        SurveyKind::Wires => &s.wires,
+        SurveyKind::Drains => &s.drains,
+    }
+}
+
+fn survey_mut(strip: &mut StripRecord, kind: SurveyKind) -> &mut SurveyedRecord {
+    let s = &mut strip.survey;
+    match kind {
+        SurveyKind::Outline => &mut s.outline,
+        SurveyKind::Hazards => &mut s.hazards,
+        SurveyKind::Ground => &mut s.ground,
+        SurveyKind::Levels => &mut s.levels,
+        SurveyKind::Approaches => &mut s.approaches,
+        SurveyKind::Wires => &mut s.wires,
+        SurveyKind::Drains => &mut s.drains,
+    }
+}
+
+/// Corners and edges of every ring, the outline first.
+pub fn rings(strip: &StripRecord) -> impl Iterator<Item = (&[CornerRecord], &[EdgeRecord])> {
+    let outer = (&strip.outline.corners[..], &strip.outline.edges[..]);
+    std::iter::once(outer).chain(strip.outline.islands.iter().map(|r| (&r.corners[..], &r.edges[..])))
+}
+
+fn ring_mut(strip: &mut StripRecord, ring: usize) -> Option<(&mut Vec<CornerRecord>, &mut Vec<EdgeRecord>)> {
+    match ring.checked_sub(1) {
+        None => Some((&mut strip.outline.corners, &mut strip.outline.edges)),
+        Some(island) => strip.outline.islands.get_mut(island).map(|r| (&mut r.corners, &mut r.edges)),
+    }
+}
+
+fn add_corner(strip: &mut StripRecord, corner: Corner, at: Point) {
+    let Some((corners, edges)) = ring_mut(strip, corner.ring) else { return };
+    let (Some(before), Some(&kind)) = (corners.get(corner.index), edges.get(corner.index)) else { return };
+    let (e, n) = rounded(at);
+    let new = CornerRecord { e, n, sigma_m: before.sigma_m };
+    corners.insert(corner.index + 1, new);
+    edges.insert(corner.index + 1, kind);
+}
+
+/// Centimetres: finer than anybody points, and readable in the file.
+fn rounded(p: Point) -> (f64, f64) {
+    let cm = |v: f64| (v * 100.0).round() / 100.0;
+    (cm(p.x), cm(p.y))
+}
+
+fn marked(id: String, kind: HazardKindRecord, at: Point) -> HazardRecord {
+    let (e, n) = rounded(at);
+    HazardRecord {
+        id,
+        kind,
+        at: PlaceRecord::Point(e, n),
+        radius_m: MARKED_RADIUS,
+        height_m: None,
+        depth_m: None,
+        pos_sigma_m: None,
+        height_sigma_m: None,
+        state: HazardStateRecord::Present,
+    }
+}
+
+fn soft_patch(id: String, at: Point) -> PatchRecord {
+    let corner = |dx: f64, dy: f64| rounded(Point { x: at.x + dx, y: at.y + dy });
+    let half = MARKED_PATCH;
+    PatchRecord {
+        id,
+        area: vec![corner(-half, -half), corner(half, -half), corner(half, half), corner(-half, half)],
+        cover: None,
+        always_wet: true,
+        strength: None::<StrengthRecord>,
+    }
+}
+
+/// Middle of a place's corners.
+pub fn middle(place: &PlaceRecord) -> Point {
+    match place {
+        PlaceRecord::Point(e, n) => Point { x: *e, y: *n },
+        PlaceRecord::Line(list) | PlaceRecord::Area(list) => {
+            let count = list.len().max(1) as f64;
+            let sum = list.iter().fold((0.0, 0.0), |s, p| (s.0 + p.0, s.1 + p.1));
+            Point { x: sum.0 / count, y: sum.1 / count }
+        }
+    }
+}
+
+fn moved(place: &PlaceRecord, to: Point) -> PlaceRecord {
+    let from = middle(place);
+    let shift = |(e, n): (f64, f64)| rounded(Point { x: e + to.x - from.x, y: n + to.y - from.y });
+    match place {
+        PlaceRecord::Point(..) => {
+            let (e, n) = rounded(to);
+            PlaceRecord::Point(e, n)
+        }
+        PlaceRecord::Line(list) => PlaceRecord::Line(list.iter().copied().map(shift).collect()),
+        PlaceRecord::Area(list) => PlaceRecord::Area(list.iter().copied().map(shift).collect()),
+    }
+}
+
+fn set<T: Clone>(list: &mut [T], index: usize, to: &T) {
+    if let Some(slot) = list.get_mut(index) {
+        slot.clone_from(to);
+    }
+}
+
+fn remove<T>(list: &mut Vec<T>, index: usize) {
+    if index < list.len() {
+        list.remove(index);
+    }
+}
