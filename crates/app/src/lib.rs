@@ -11,3 +11,4 @@ pub mod failure;
 pub mod inputs;
 pub mod verbs;
 pub mod window;
+mod words;

@@ -24,6 +24,8 @@ pub struct LaneCheck {
 pub struct HazardOnLane {
     /// Index in the list of hazards.
     pub index: usize,
+    /// Chainage of its middle, kept between the ends of the lane.
+    pub chainage: Metres,
     /// Offset of its nearest point from the centre line, positive to the right.
     pub offset: Metres,
     /// Least height of the aircraft above it less its height, accuracy and margin; `None` where no
@@ -55,6 +57,7 @@ pub fn check_lane(obstructions: &Obstructions, lane: &Lane) -> LaneCheck {
         if let Thing::Hazard(index) = o.thing {
             found.hazards.push(HazardOnLane {
                 index,
+                chainage: Metres::m(o.middle_along(line).clamp(along.low, along.high) - near),
                 offset: Metres::m(nearest_offset(o, line, along).unwrap_or_else(|| nearest(&covered))),
                 clearance: clearance(o, &covered, obstructions),
                 conflict,
@@ -154,6 +157,7 @@ mod tests {
         assert!(check.is_clear());
         let on = check.hazards[0];
         assert!((on.offset.to_m() - 2.5).abs() < 1e-9);
+        assert!((on.chainage.to_m() - 120.0).abs() < 1e-9);
         // Lowest over 2.01 to 2.99 m at 3 degrees of bank; worked by hand at the outer end:
         // turned wing from (1.125, 2.0239) to (5, 2.2) passes 1.9894 m or a little less there.
         let left = on.clearance.expect("under the wing").to_m();

@@ -33,6 +33,10 @@ impl Span {
         Self { low: self.low - by, high: self.high + by }
     }
 
+    pub(crate) fn shifted(self, by: f64) -> Self {
+        Self { low: self.low + by, high: self.high + by }
+    }
+
     fn holds(self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }

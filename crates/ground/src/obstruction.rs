@@ -9,7 +9,7 @@
 //! - a depression meets the keel tracks only; a hazard not measured meets the whole aircraft.
 
 use crate::extent::{Grown, Span, Turned, joined};
-use crate::{ClearanceProfile, EdgeKind, Hazard, Outline, Point, Presence, Relief, Shape};
+use crate::{Centreline, ClearanceProfile, EdgeKind, Hazard, Outline, Point, Presence, Relief, Shape};
 use measure::{CIRCLE_95, Height, Metres, ONE_SIDED_95};
 
 /// How far from the centre line the aircraft may be, and how much room it must have above things.
@@ -63,6 +63,11 @@ impl Obstruction {
         turn: impl Fn(Point) -> Turned + 'a,
     ) -> impl Iterator<Item = Grown> + 'a {
         self.shape.grown(0.0, turn)
+    }
+
+    /// Chainage of its middle on a line.
+    pub(crate) fn middle_along(&self, line: Centreline) -> f64 {
+        line.line_from_field(self.shape.label_point()).0
     }
 
     /// Offsets from the centre line at which it meets the aircraft.

@@ -5,7 +5,7 @@
 
 use crate::{EdgeKind, Point};
 use geo::algorithm::validation::{InvalidPolygon, RingRole};
-use geo::{Contains, LineString, Polygon, Validation};
+use geo::{Contains, LineString, Polygon, TriangulateEarcut, Validation};
 use measure::{CIRCLE_95, Metres};
 use thiserror::Error;
 
@@ -123,6 +123,11 @@ impl Outline {
     /// Whether a point lies on ground that may be slid on.
     pub fn holds(&self, point: Point) -> bool {
         self.polygon.contains(&point)
+    }
+
+    /// Triangles that cover the ground that may be slid on, for drawing.
+    pub fn triangles(&self) -> Vec<[Point; 3]> {
+        self.polygon.earcut_triangles_iter().map(|t| [t.v1(), t.v2(), t.v3()]).collect()
     }
 
     /// A length that no straight line inside the outline exceeds: the greatest distance between two

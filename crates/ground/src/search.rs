@@ -5,7 +5,8 @@
 //! tried, and proves nothing about the rest.
 
 use crate::extent::Span;
-use crate::{Cancelled, Centreline, Lane, Obstructions, Stretch, check_lane, clear_stretches};
+use crate::stretch::{Facing, clear_stretches};
+use crate::{Cancelled, Centreline, Lane, Obstructions, Stretch, check_lane};
 use measure::{Metres, TrueHeading};
 use std::ops::ControlFlow;
 
@@ -76,6 +77,10 @@ impl SearchPlan {
         a.filter(|a| self.usable(a) >= self.usable(&b)).unwrap_or(b)
     }
 
+    fn beats(&self, best: Option<&Stretch>, s: &Stretch) -> bool {
+        best.is_none_or(|best| self.usable(s) > self.usable(best))
+    }
+
     /// The stretch of a line that leaves most, in the line's own direction.
     fn best_on(&self, obstructions: &Obstructions, line: Centreline) -> Option<Stretch> {
         clear_stretches(obstructions, line).into_iter().fold(None, |best, s| Some(self.better(best, s)))
@@ -102,9 +107,15 @@ pub fn search(
             return Err(Cancelled);
         }
         let heading = TrueHeading::rad(i as f64 * plan.heading_step);
+        let facing = Facing::new(obstructions, heading);
         for offset in offsets(obstructions, heading, plan.offset_step) {
             tried.lines += 1;
-            for stretch in clear_stretches(obstructions, Centreline { heading, offset: Metres::m(offset) }) {
+            let worth = |s: &Stretch| {
+                s.lane.length > longest[i]
+                    || plan.beats(best[i].as_ref(), s)
+                    || plan.beats(best[headings + i].as_ref(), &s.reversed())
+            };
+            for stretch in facing.stretches(Metres::m(offset), worth) {
                 best[i] = Some(plan.better(best[i], stretch));
                 best[headings + i] = Some(plan.better(best[headings + i], stretch.reversed()));
                 longest[i] = longest[i].max(stretch.lane.length);
@@ -121,7 +132,8 @@ pub fn search(
         .map(|s| polish(obstructions, plan, s))
         .filter(|s| check_lane(obstructions, &s.lane).is_clear())
         .collect();
-    stretches.sort_by(|a, b| plan.usable(b).to_m().total_cmp(&plan.usable(a).to_m()));
+    // Polishing may bring two together, so what is distinct is asked again.
+    stretches = distinct(plan, stretches);
     let longest = stretches
         .iter()
         .copied()

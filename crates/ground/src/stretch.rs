@@ -1,9 +1,9 @@
 //! Clear stretches of one centre line: an exact answer, by cutting every obstruction with the bands in
 //! which it meets the aircraft.
 
-use crate::extent::Span;
-use crate::{Centreline, Lane, Obstructions, Point, Thing};
-use measure::Metres;
+use crate::extent::{Grown, Span};
+use crate::{Centreline, Lane, Obstruction, Obstructions, Point, Thing};
+use measure::{Metres, TrueHeading};
 
 /// Cut from both ends of every stretch, so that what is returned touches nothing, metres.
 const TRIM: f64 = 0.001;
@@ -47,22 +47,59 @@ struct Blocked {
 
 /// All clear stretches of a centre line, in order of chainage.
 pub fn clear_stretches(obstructions: &Obstructions, line: Centreline) -> Vec<Stretch> {
-    let mut blocked = Vec::new();
-    for o in obstructions.list() {
-        for piece in o.turned(|p| line.line_from_field(p)) {
-            let reach = piece.reach();
-            for &band in o.bands().iter().filter(|band| band.meets(reach)) {
-                blocked.extend(piece.within(band).map(|span| Blocked { span, thing: o.thing, hard: o.hard }));
+    Facing::new(obstructions, line.heading).stretches(line.offset, |_| true)
+}
+
+/// Every obstruction turned into the frame of one heading, to answer many parallel lines.
+pub(crate) struct Facing<'a> {
+    obstructions: &'a Obstructions,
+    heading: TrueHeading,
+    pieces: Vec<Piece<'a>>,
+}
+
+struct Piece<'a> {
+    shape: Grown,
+    reach: Span,
+    of: &'a Obstruction,
+}
+
+impl<'a> Facing<'a> {
+    pub(crate) fn new(obstructions: &'a Obstructions, heading: TrueHeading) -> Self {
+        let datum = Centreline { heading, offset: Metres::ZERO };
+        let turned = |of: &'a Obstruction| {
+            of.turned(move |p| datum.line_from_field(p)).map(move |shape| Piece {
+                reach: shape.reach(),
+                shape,
+                of,
+            })
+        };
+        Self { obstructions, heading, pieces: obstructions.list().iter().flat_map(turned).collect() }
+    }
+
+    /// Clear stretches of the line at an offset, of those that are worth asking whether they lie on
+    /// the field, which costs most.
+    pub(crate) fn stretches(&self, offset: Metres, worth: impl Fn(&Stretch) -> bool) -> Vec<Stretch> {
+        let line = Centreline { heading: self.heading, offset };
+        let mut blocked = Vec::new();
+        for piece in &self.pieces {
+            for band in piece.of.bands().iter().map(|band| band.shifted(offset.to_m())) {
+                if band.meets(piece.reach)
+                    && let Some(span) = piece.shape.within(band)
+                {
+                    blocked.push(Blocked { span, thing: piece.of.thing, hard: piece.of.hard });
+                }
             }
         }
+        gaps(blocked)
+            .into_iter()
+            .map(|gap| gap.stretch(line))
+            .filter(|stretch| worth(stretch))
+            .filter(|stretch| {
+                let middle = stretch.lane.point_at(stretch.lane.length * 0.5, Metres::ZERO);
+                self.obstructions.outline().holds(middle)
+            })
+            .collect()
     }
-    gaps(blocked)
-        .into_iter()
-        .filter_map(|gap| {
-            let middle = line.field_from_line((f64::midpoint(gap.span.low, gap.span.high), 0.0));
-            obstructions.outline().holds(middle).then(|| gap.stretch(line))
-        })
-        .collect()
 }
 
 /// What lies between two blocked spans.
@@ -130,7 +167,7 @@ mod tests {
     use crate::outline::tests::ring;
     use crate::profile::tests::small;
     use crate::{Allowance, Corner, EdgeKind, Hazard, HazardKind, Outline, Presence, Relief, Ring, Shape};
-    use measure::{Depth, Height, TrueHeading};
+    use measure::{Depth, Height};
 
     fn allowance(half_width: f64) -> Allowance {
         Allowance { half_width: Metres::m(half_width), vertical_margin: Height::m(0.05) }

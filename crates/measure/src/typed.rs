@@ -93,6 +93,15 @@ pub fn mass(text: &str, default: MassUnit) -> Result<Kilograms, BadQuantity> {
     read(text, MASSES, default.kilograms(), "560 kg").map(Kilograms::kg)
 }
 
+/// Reads a plain number, with or without its unit behind it.
+///
+/// # Errors
+/// [`BadQuantity`] when there is no finite number or something else stands behind it.
+pub fn number(text: &str, unit: &'static str) -> Result<f64, BadQuantity> {
+    let text = text.trim();
+    read(text.strip_suffix(unit).unwrap_or(text), &[], 1.0, "12.5")
+}
+
 fn read(text: &str, units: &[Unit], default: f64, example: &'static str) -> Result<f64, BadQuantity> {
     let text = text.trim();
     if text.is_empty() {
@@ -153,6 +162,13 @@ mod tests {
     fn a_unit_of_another_kind_is_refused_with_the_right_ones_named() {
         let err = length("60 kg", LengthUnit::Metres).unwrap_err();
         assert_eq!(err.to_string(), "found unit \"kg\", expected one of: m, ft, cm, mm, in, km, yd");
+    }
+
+    #[test]
+    fn a_plain_number_may_carry_its_own_unit_and_no_other() {
+        assert_eq!(number("14 m2", "m2"), Ok(14.0));
+        assert_eq!(number("0.4", ""), Ok(0.4));
+        assert!(number("14 ft", "m2").is_err());
     }
 
     #[test]

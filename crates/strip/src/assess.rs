@@ -107,9 +107,7 @@ fn common_reasons(inputs: &Inputs) -> Vec<Reason> {
             format!("Nobody looked at {}; not looked at is not the same as nothing there", kind.name());
         out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
     }
-    out.extend(
-        missing::walk_limits(inputs).map(|text| Reason::plain(Code::SurveyLimits, Verdict::Fits, text)),
-    );
+    out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
     out
 }
 
@@ -129,9 +127,9 @@ fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Re
     let mut reasons = best.map_or(common, |b| b.lane.reasons.clone());
     reasons.extend(length_bound(bench));
     if ruling(&reasons) == Verdict::DoesNotFit || best.is_none() {
-        let proven = reasons
-            .iter()
-            .any(|r| r.verdict == Verdict::DoesNotFit && matches!(r.code, Code::LengthBound | Code::Mass));
+        let proven = reasons.iter().any(|r| {
+            r.verdict == Some(Verdict::DoesNotFit) && matches!(r.code, Code::LengthBound | Code::Mass)
+        });
         if !proven {
             let text = format!(
                 "None of the lanes found on {} lines tried fits, and nothing proves that no other does",
@@ -139,8 +137,8 @@ fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Re
             );
             // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
             for r in &mut reasons {
-                if r.verdict == Verdict::DoesNotFit {
-                    r.verdict = Verdict::Unknown;
+                if r.verdict == Some(Verdict::DoesNotFit) {
+                    r.verdict = Some(Verdict::Unknown);
                 }
             }
             reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
@@ -185,11 +183,11 @@ fn certificate(bench: &Bench, found: &Found) -> Option<Certificate> {
 }
 
 fn ruling(reasons: &[Reason]) -> Verdict {
-    reasons.iter().map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
+    reasons.iter().filter_map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
 }
 
 fn sort_reasons(reasons: &mut [Reason]) {
-    reasons.sort_by(|a, b| b.verdict.rank().cmp(&a.verdict.rank()).then(a.code.cmp(&b.code)));
+    reasons.sort_by(|a, b| b.rank().cmp(&a.rank()).then(a.code.cmp(&b.code)));
 }
 
 /// What the stages of one assessment found.

@@ -66,8 +66,9 @@ pub enum Sense {
 pub struct Reason {
     /// What it is about.
     pub code: Code,
-    /// The verdict that this reason alone allows.
-    pub verdict: Verdict,
+    /// The verdict that this reason alone allows; absent where it only tells something.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub verdict: Option<Verdict>,
     /// In words, without figures.
     pub text: String,
     /// The value found.
@@ -87,15 +88,23 @@ pub struct Reason {
 impl Reason {
     /// A reason without figures.
     pub(crate) fn plain(code: Code, verdict: Verdict, text: impl Into<String>) -> Self {
-        Self {
-            code,
-            verdict,
-            text: text.into(),
-            value: None,
-            limit: None,
-            unit: None,
-            sense: Sense::NotBelow,
-        }
+        Self { verdict: Some(verdict), ..Self::note(code, text) }
+    }
+
+    /// Something to know that allows every verdict.
+    pub(crate) fn note(code: Code, text: impl Into<String>) -> Self {
+        let text = text.into();
+        Self { code, verdict: None, text, value: None, limit: None, unit: None, sense: Sense::NotBelow }
+    }
+
+    /// Place in the order in which reasons are told: what rules first, notes last.
+    pub(crate) fn rank(&self) -> Option<u8> {
+        self.verdict.map(Verdict::rank)
+    }
+
+    /// "tight", or "note".
+    pub fn verdict_name(&self) -> &'static str {
+        self.verdict.map_or("note", Verdict::name)
     }
 
     /// A value held against a limit.
@@ -141,6 +150,8 @@ pub struct Unjudged {
 pub struct LaneHazard {
     /// Its mark.
     pub id: String,
+    /// Chainage of its middle.
+    pub chainage_m: f64,
     /// Offset of its nearest point, positive to the right.
     pub offset_m: f64,
     /// Least height of the aircraft above it, less height, accuracy and margin.

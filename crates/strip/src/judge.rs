@@ -125,7 +125,7 @@ impl<'a> Bench<'a> {
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, &longest, &shortest)];
         reasons.extend(self.crosswind_reason(lane.heading));
-        reasons.push(Reason::plain(Code::FrictionLowEnd, Verdict::Fits, Code::FrictionLowEnd.help()));
+        reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
         let far = lane.far();
         let assessed = AssessedLane {
             id: String::new(),
@@ -212,6 +212,7 @@ impl<'a> Bench<'a> {
             .filter_map(|h| {
                 Some(LaneHazard {
                     id: self.strip.hazards.get(h.index)?.id.clone(),
+                    chainage_m: h.chainage.to_m(),
                     offset_m: h.offset.to_m(),
                     clearance_m: h.clearance.map(Metres::to_m),
                     conflict: h.conflict,

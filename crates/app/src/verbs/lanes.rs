@@ -1,5 +1,6 @@
 //! The lanes found: geometry, certificate, length by heading.
 
+use crate::words;
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use serde::Serialize;
@@ -73,13 +74,7 @@ pub(crate) fn text(a: &Assessment, units: Units) -> String {
         );
     }
     if let Some(c) = &a.certificate {
-        let _ = writeln!(
-            out,
-            "Longest clear lane found {} on {} lines tried; no lane is longer than {}.",
-            length(c.longest_lane_m),
-            c.lines_tried,
-            units.length(Metres::m(c.upper_bound_m), Side::AtMost, 0)
-        );
+        let _ = writeln!(out, "{}", words::certificate(c, units));
     }
     let _ = writeln!(out, "\n{}", a.caution);
     out

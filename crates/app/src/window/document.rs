@@ -190,7 +190,11 @@ impl Document {
             write_aircraft: self.now.aircraft.is_some() && changed(aircraft_differs, &self.paths.aircraft),
             write_day: self.now.day.is_some() && changed(day_differs, &self.paths.day),
             paths: Paths {
-                aircraft: self.now.aircraft.as_ref().map(|_| keep(&self.paths.aircraft, RecordKind::Aircraft)),
+                aircraft: self
+                    .now
+                    .aircraft
+                    .as_ref()
+                    .map(|_| keep(&self.paths.aircraft, RecordKind::Aircraft)),
                 day: self.now.day.as_ref().map(|_| keep(&self.paths.day, RecordKind::Day)),
                 strip: Some(strip),
             },

@@ -75,6 +75,11 @@ pub struct Corner {
 }
 
 impl Edition {
+    /// A strip alone, with default settings.
+    pub fn of_strip(strip: StripRecord) -> Self {
+        Self { strip, aircraft: None, day: None, settings: Settings::default() }
+    }
+
     /// The same, valid.
     ///
     /// # Errors
@@ -160,7 +165,10 @@ impl Edition {
                 || strip.obstacles.iter().any(|o| o.id == id)
         };
         let most = strip.hazards.len() + strip.patches.len() + strip.obstacles.len() + 1;
-        (1..=most).map(|i| format!("{letter}{i}")).find(|id| !taken(id)).unwrap_or_else(|| format!("{letter}0"))
+        (1..=most)
+            .map(|i| format!("{letter}{i}"))
+            .find(|id| !taken(id))
+            .unwrap_or_else(|| format!("{letter}0"))
     }
 }
 

@@ -1,18 +1,451 @@
-//! The window.
+//! The window: state, what happens between frames, and how the screens are laid out.
+
+mod background;
+mod bar;
+mod desk;
+mod dialogs;
+mod document;
+mod edition;
+mod forms;
+mod panels;
+mod plan;
+mod section;
+mod tokens;
+
+pub use desk::{Item, Tool};
+pub use document::Document;
+pub use edition::{Action, Corner, Edition};
+pub use panels::Panel;
 
 use crate::failure::Failure;
-use crate::inputs::Records;
+use crate::inputs::{Records, Sources};
+use background::{Background, Event};
+use bar::{BarState, bar_ui, shortcuts};
+use desk::{Command, Desk};
+use dialogs::{AfterUnsaved, Dialog, dialog_ui};
+use eframe::egui::{self, CentralPanel, Context, Panel as Side, RichText, ScrollArea, Ui, ViewportCommand};
 use measure::shown::Units;
+use panels::{Work, panels_ui, verdict_ui};
+use plan::{PlanState, plan_ui};
+use section::section_ui;
+use std::time::Duration;
+use strip::{Assessment, CAUTION};
+use tokens::Tokens;
+
+/// Work that lasts longer than this shows how far it is and can be broken off, seconds.
+const PATIENCE: f64 = 0.3;
+
+/// Height of the long section, and width of the panels at first, points.
+const SECTION: f32 = 230.0;
+const PANELS: f32 = 440.0;
+
+/// The window's state.
+pub struct App {
+    tokens: Tokens,
+    dark: bool,
+    units: Units,
+    document: Option<Document>,
+    background: Background,
+    answer: Option<(u64, Assessment)>,
+    asked: Option<Asked>,
+    plan: PlanState,
+    tool: Tool,
+    panel: Panel,
+    selected: Option<Item>,
+    dialog: Option<Dialog>,
+    status: String,
+    after_save: Option<AfterUnsaved>,
+    may_close: bool,
+}
+
+/// The assessment last asked for.
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct Asked {
+    revision: u64,
+    at: f64,
+    stopped: bool,
+}
+
+impl App {
+    /// The window on a document, or on none.
+    ///
+    /// # Errors
+    /// [`Failure`] if the records are not valid or the system gives no thread.
+    pub fn new(ctx: &Context, records: Option<Records>, units: Units) -> Result<Self, Failure> {
+        let tokens = Tokens::load().map_err(Failure::Window)?;
+        tokens.apply(ctx, false);
+        let background = Background::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
+        Ok(Self {
+            tokens,
+            dark: false,
+            units,
+            document: records.map(Document::of_records).transpose()?,
+            background,
+            answer: None,
+            asked: None,
+            plan: PlanState::default(),
+            tool: Tool::default(),
+            panel: Panel::default(),
+            selected: None,
+            dialog: None,
+            status: String::new(),
+            after_save: None,
+            may_close: false,
+        })
+    }
+
+    /// The open document.
+    pub fn document(&self) -> Option<&Document> {
+        self.document.as_ref()
+    }
+
+    /// The answer about the present edition; `None` while it is being worked out.
+    pub fn answer(&self) -> Option<&Assessment> {
+        let (revision, answer) = self.answer.as_ref()?;
+        let current = self.document.as_ref().is_some_and(|d| d.revision() == *revision);
+        current.then_some(answer)
+    }
+
+    /// Where a point of the field was drawn in the last frame.
+    pub fn screen_from_field(&self, point: ground::Point) -> Option<egui::Pos2> {
+        self.plan.screen_from_field(point)
+    }
+
+    /// The status line.
+    pub fn status(&self) -> &str {
+        &self.status
+    }
+
+    /// What happens before a frame is drawn: answers arrive, the next question is asked.
+    pub fn before_frame(&mut self, ctx: &Context) {
+        while let Some(event) = self.background.finished() {
+            self.take(ctx, event);
+        }
+        let now = ctx.input(|i| i.time);
+        if let Some(document) = &self.document
+            && self.asked.is_none_or(|a| a.revision != document.revision())
+        {
+            self.background.assess(document.revision(), document.inputs().clone());
+            self.asked = Some(Asked { revision: document.revision(), at: now, stopped: false });
+        }
+        if self.answer().is_none() && self.asked.is_some_and(|a| !a.stopped) {
+            // Nobody may touch anything while it works, and the bar has to move all the same.
+            ctx.request_repaint_after(Duration::from_millis(100));
+        }
+        let unsaved = self.document.as_ref().is_some_and(Document::is_unsaved);
+        if ctx.input(|i| i.viewport().close_requested()) && unsaved && !self.may_close {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.dialog = Some(Dialog::Unsaved(AfterUnsaved::Close));
+        }
+    }
+
+    /// Draws a frame and does what was asked for in it.
+    pub fn frame_ui(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let mut commands = Vec::new();
+        if self.dialog.is_none() {
+            shortcuts(&ctx, self.document.is_some(), &mut commands);
+        }
+        self.screens_ui(ui, &mut commands);
+        if let Some(dialog) = &mut self.dialog {
+            dialog_ui(&ctx, dialog, &mut commands);
+        }
+        for command in commands {
+            self.do_command(&ctx, command);
+        }
+    }
+
+    fn screens_ui(&mut self, ui: &mut Ui, out: &mut Vec<Command>) {
+        let state = BarState {
+            document: self.document.as_ref(),
+            tool: self.tool,
+            units: self.units,
+            dark: self.dark,
+        };
+        Side::top("bar").show(ui, |ui| bar_ui(ui, &state, out));
+        Side::bottom("caution").show(ui, |ui| {
+            ScrollArea::horizontal().show(ui, |ui| ui.label(CAUTION));
+            if !self.status.is_empty() {
+                ui.label(&self.status);
+            }
+        });
+        let Some(document) = &self.document else {
+            CentralPanel::default().show(ui, |ui| nothing_open_ui(ui, out));
+            return;
+        };
+        let desk = Desk {
+            tokens: &self.tokens,
+            palette: self.tokens.palette(self.dark),
+            units: self.units,
+            document,
+            answer: self.answer.as_ref().map(|(_, a)| a),
+            stale: self.answer.as_ref().is_some_and(|(r, _)| *r != document.revision()),
+            selected: self.selected,
+        };
+        let work = self.work(ui.input(|i| i.time), document.revision());
+        Side::right("panels").default_size(PANELS).min_size(300.0).show(ui, |ui| {
+            let star = if document.is_unsaved() { " (unsaved)" } else { "" };
+            ui.label(RichText::new(format!("{}{star}", document.edition().strip.name)).strong());
+            verdict_ui(ui, desk, work, out);
+            ui.separator();
+            panels_ui(ui, &mut self.panel, desk, out);
+        });
+        Side::bottom("section")
+            .resizable(true)
+            .default_size(SECTION)
+            .min_size(SECTION / 2.0)
+            .show(ui, |ui| section_ui(ui, desk));
+        let no_frame = CentralPanel::default().frame(egui::Frame::NONE);
+        no_frame.show(ui, |ui| plan_ui(ui, &mut self.plan, desk, self.tool, out));
+    }
+
+    fn work(&self, now: f64, revision: u64) -> Work {
+        let answered = self.answer.as_ref().is_some_and(|(r, _)| *r == revision);
+        match self.asked {
+            Some(asked) if !answered && asked.stopped => Work::Stopped,
+            Some(asked) if !answered && now - asked.at > PATIENCE => {
+                Work::Running(self.background.progress())
+            }
+            _ => Work::Quiet,
+        }
+    }
+
+    fn take(&mut self, ctx: &Context, event: Event) {
+        match event {
+            Event::Assessed(revision, assessment) => self.answer = Some((revision, *assessment)),
+            Event::Opened(result) => {
+                match result.and_then(|r| Document::of_records(r).map_err(Failure::from)) {
+                    Ok(document) => self.put(document),
+                    Err(failure) => self.note(failure.to_string()),
+                }
+            }
+            Event::Saved(saved) => self.saved(ctx, *saved),
+            Event::Picked(Some(path)) => self.answer_file(path.display().to_string()),
+            Event::Picked(None) => {
+                self.note("Nothing chosen, or no file dialog here; type the file's name".to_owned());
+            }
+        }
+    }
+
+    fn saved(
+        &mut self,
+        ctx: &Context,
+        (job, result): (document::SaveJob, Result<(), strip::file::NotWritten>),
+    ) {
+        match result {
+            Ok(()) => {
+                let path = job.strip_path().map_or_else(String::new, |p| p.display().to_string());
+                self.status = format!("Saved {path}");
+                if let Some(document) = &mut self.document {
+                    document.was_saved(job);
+                }
+                self.dialog = None;
+                if let Some(after) = self.after_save.take() {
+                    self.go_on(ctx, after);
+                }
+            }
+            Err(failure) => {
+                self.after_save = None;
+                self.note(failure.to_string());
+            }
+        }
+    }
+
+    /// Says something in the question on screen, else in the status line.
+    fn note(&mut self, text: String) {
+        match &mut self.dialog {
+            Some(Dialog::File { note, .. }) => *note = text,
+            Some(Dialog::Form(form)) => form.note = text,
+            Some(Dialog::Unsaved(_)) | None => self.status = text,
+        }
+    }
+
+    fn answer_file(&mut self, chosen: String) {
+        if let Some(Dialog::File { path, .. }) = &mut self.dialog {
+            *path = chosen;
+        }
+    }
+
+    /// Puts a document on the desk.
+    fn put(&mut self, document: Document) {
+        self.status = format!("Opened {}", document.edition().strip.name);
+        self.document = Some(document);
+        (self.answer, self.asked, self.selected, self.dialog) = (None, None, None, None);
+        self.plan.reset();
+    }
+
+    fn do_command(&mut self, ctx: &Context, command: Command) {
+        match command {
+            Command::Act(action, gesture) => self.act(&action, gesture),
+            Command::Select(item) => self.select(item),
+            Command::Take(tool) => self.tool = tool,
+            Command::Undo => self.step(Document::undo, "Undone"),
+            Command::Redo => self.step(Document::redo, "Done again"),
+            Command::New => self.unless_unsaved(ctx, AfterUnsaved::New),
+            Command::Open => self.unless_unsaved(ctx, AfterUnsaved::Open),
+            Command::AskDay => self.dialog = Some(Dialog::Form(forms::day_form())),
+            Command::Begin(edition) => match Document::unsaved(*edition) {
+                Ok(document) => self.put(document),
+                Err(bad) => self.note(bad.to_string()),
+            },
+            Command::OpenFile(strip) => {
+                self.background.open(Sources { strip, ..Sources::default() });
+            }
+            Command::Save => self.save(None),
+            Command::SaveAs => self.ask_file(true),
+            Command::SaveTo(path) => self.save(Some(path)),
+            Command::Browse { to_save } => self.background.pick(to_save),
+            Command::Dismiss => (self.dialog, self.after_save) = (None, None),
+            Command::Units(units) => self.units = units,
+            Command::Dark(dark) => {
+                self.dark = dark;
+                self.tokens.apply(ctx, dark);
+            }
+            Command::CancelAssessment => {
+                self.background.cancel();
+                self.asked = self.asked.map(|a| Asked { stopped: true, ..a });
+            }
+            Command::AssessAgain => self.asked = None,
+            Command::LoseUnsaved(after) => self.go_on(ctx, after),
+            Command::Say(text) => self.status = text,
+        }
+    }
+
+    fn act(&mut self, action: &Action, gesture: Option<u64>) {
+        let Some(document) = &mut self.document else { return };
+        match document.act(action, gesture) {
+            Ok(()) => {
+                self.status.clear();
+                match action {
+                    Action::MarkHazard(..) => {
+                        self.select(self.last_hazard());
+                        self.tool = Tool::Choose;
+                    }
+                    Action::MarkPatch(_) => {
+                        self.select(self.last_patch());
+                        self.tool = Tool::Choose;
+                    }
+                    Action::SetDay(_) => self.dialog = None,
+                    Action::DeleteCorner(_) | Action::DeleteHazard(_) | Action::DeletePatch(_) => {
+                        self.selected = None;
+                    }
+                    _ => {}
+                }
+            }
+            Err(bad) => self.note(format!("Not done: {bad}")),
+        }
+    }
+
+    fn last_hazard(&self) -> Option<Item> {
+        self.document.as_ref()?.edition().strip.hazards.len().checked_sub(1).map(Item::Hazard)
+    }
+
+    fn last_patch(&self) -> Option<Item> {
+        self.document.as_ref()?.edition().strip.patches.len().checked_sub(1).map(Item::Patch)
+    }
+
+    /// Chooses a thing and shows its editor.
+    fn select(&mut self, item: Option<Item>) {
+        self.selected = item;
+        match item {
+            Some(Item::Hazard(_) | Item::Patch(_)) => self.panel = Panel::Things,
+            Some(Item::Corner(_)) => self.panel = Panel::Field,
+            None => {}
+        }
+    }
+
+    fn step(&mut self, step: impl Fn(&mut Document), said: &str) {
+        if let Some(document) = &mut self.document {
+            step(document);
+            self.selected = None;
+            said.clone_into(&mut self.status);
+        }
+    }
+
+    fn save(&mut self, to: Option<std::path::PathBuf>) {
+        if let Some(Dialog::Unsaved(after)) = self.dialog {
+            self.after_save = Some(after);
+        }
+        let job = self.document.as_ref().and_then(|d| d.save_job(to));
+        match job {
+            Some(job) => self.background.save(job),
+            None => self.ask_file(true),
+        }
+    }
+
+    fn ask_file(&mut self, to_save: bool) {
+        let here = self.document.as_ref().and_then(|d| d.paths().strip.as_ref());
+        let path = here.filter(|_| to_save).map_or_else(String::new, |p| p.display().to_string());
+        self.dialog = Some(Dialog::File { to_save, path, note: String::new() });
+    }
+
+    /// Goes on, unless that would lose work; then asks first.
+    fn unless_unsaved(&mut self, ctx: &Context, after: AfterUnsaved) {
+        if self.document.as_ref().is_some_and(Document::is_unsaved) {
+            self.dialog = Some(Dialog::Unsaved(after));
+        } else {
+            self.go_on(ctx, after);
+        }
+    }
+
+    fn go_on(&mut self, ctx: &Context, after: AfterUnsaved) {
+        self.dialog = None;
+        match after {
+            AfterUnsaved::Close => {
+                self.may_close = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            AfterUnsaved::Open => self.ask_file(false),
+            AfterUnsaved::New => self.dialog = Some(Dialog::Form(forms::sketch_form())),
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        self.before_frame(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.frame_ui(ui);
+    }
+}
+
+fn nothing_open_ui(ui: &mut Ui, out: &mut Vec<Command>) {
+    ui.heading("No strip is open");
+    ui.label("Open one, or begin a sketch of a new field.");
+    if ui.button("Open a strip").clicked() {
+        out.push(Command::Open);
+    }
+    if ui.button("Begin a sketch").clicked() {
+        out.push(Command::New);
+    }
+}
 
 /// Whether there is a display to open a window on.
 pub fn display_available() -> bool {
-    false
+    let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
+    cfg!(not(target_os = "linux")) || set("DISPLAY") || set("WAYLAND_DISPLAY")
 }
 
 /// Runs the window until it is closed.
 ///
 /// # Errors
-/// [`Failure::Window`].
-pub fn run(_records: Option<Records>, _units: Units) -> Result<(), Failure> {
-    Ok(())
+/// [`Failure::Window`] if the display cannot be used.
+pub fn run(records: Option<Records>, units: Units) -> Result<(), Failure> {
+    let viewport = egui::ViewportBuilder::default()
+        .with_title("Keelsward")
+        .with_app_id("keelsward")
+        .with_inner_size([1280.0, 860.0])
+        .with_min_inner_size([720.0, 480.0]);
+    let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
+    eframe::run_native(
+        "Keelsward",
+        options,
+        Box::new(move |creation| {
+            let app = App::new(&creation.egui_ctx, records, units)?;
+            Ok(Box::new(app))
+        }),
+    )
+    .map_err(|e| Failure::Window(e.to_string()))
 }

@@ -40,7 +40,6 @@ pub struct Tokens {
 /// One set of colours.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-#[expect(missing_docs, reason = "each is named for what it colours")]
 pub struct Palette {
     pub paper: Colour,
     pub panel: Colour,

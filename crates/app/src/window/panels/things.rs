@@ -1,0 +1,179 @@
+//! Hazards and patches: the list, and the editor of the chosen one.
+
+use super::super::desk::{Command, Desk, Item, Tool};
+use super::super::edition::{Action, middle};
+use super::super::plan::{delete_action, hazard_name, kind_name, patch_name};
+use super::ground::cover_ui;
+use super::typed_field::{Kind, text_ui, typed_ui};
+use eframe::egui::{ComboBox, Ui};
+use ground::{HazardKind, Point};
+use strip::record::{
+    HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord, StrengthRecord,
+};
+
+/// Kinds in the order of the choice; the check below keeps it whole.
+const KINDS: [HazardKindRecord; HazardKind::ALL.len()] = [
+    HazardKindRecord::Rock,
+    HazardKindRecord::Stump,
+    HazardKindRecord::Post,
+    HazardKindRecord::Mound,
+    HazardKindRecord::Rut,
+    HazardKindRecord::Hole,
+    HazardKindRecord::Drain,
+    HazardKindRecord::Unidentified,
+];
+
+/// Most entries drawn in the list at once.
+const LISTED: usize = 300;
+
+/// The panel.
+pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
+    let strip = &desk.document.edition().strip;
+    match desk.selected {
+        Some(Item::Hazard(i)) => {
+            if let Some(h) = strip.hazards.get(i) {
+                hazard_ui(ui, desk, i, h, out);
+            }
+        }
+        Some(Item::Patch(i)) => {
+            if let Some(p) = strip.patches.get(i) {
+                patch_ui(ui, desk, i, p, out);
+            }
+        }
+        Some(Item::Corner(_)) | None => {
+            ui.label("Choose a thing here or on the plan, or mark a new one:");
+            ui.horizontal_wrapped(|ui| {
+                for (name, tool) in [("Mark a rock", Tool::Rock), ("Mark soft ground", Tool::SoftPatch)] {
+                    if ui.button(name).clicked() {
+                        out.push(Command::Take(tool));
+                    }
+                }
+            });
+        }
+    }
+    ui.separator();
+    for (i, h) in strip.hazards.iter().enumerate().take(LISTED) {
+        list_row_ui(ui, desk, Item::Hazard(i), &hazard_name(desk, h), out);
+    }
+    for (i, p) in strip.patches.iter().enumerate().take(LISTED) {
+        list_row_ui(ui, desk, Item::Patch(i), &patch_name(p), out);
+    }
+    let more = strip.hazards.len().saturating_sub(LISTED) + strip.patches.len().saturating_sub(LISTED);
+    if more > 0 {
+        ui.label(format!("and {more} more on the plan"));
+    }
+}
+
+fn list_row_ui(ui: &mut Ui, desk: Desk, item: Item, name: &str, out: &mut Vec<Command>) {
+    // The plan has a node of the same name; "list:" tells a screen reader which one this is.
+    if ui.selectable_label(desk.selected == Some(item), format!("list: {name}")).clicked() {
+        out.push(Command::Select(Some(item)));
+    }
+}
+
+fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut Vec<Command>) {
+    ui.push_id(("hazard", index), |ui| {
+        ui.heading(hazard_name(desk, h));
+        let mut new = h.clone();
+        ComboBox::from_label("kind").selected_text(kind_name(h.kind)).show_ui(ui, |ui| {
+            for kind in KINDS {
+                ui.selectable_value(&mut new.kind, kind, kind_name(kind));
+            }
+        });
+        fit_kind(&mut new, h.kind);
+        place_fields_ui(ui, desk, middle(&h.at), |to| Action::MoveHazard(index, to), out);
+        if let Some(radius) = typed_ui(ui, desk, "radius", Kind::Length, Some(h.radius_m)) {
+            new.radius_m = radius;
+        }
+        if is_sunk(new.kind) {
+            if let Some(depth) = typed_ui(ui, desk, "depth", Kind::Length, h.depth_m) {
+                new.depth_m = Some(depth);
+            }
+        } else if let Some(height) = typed_ui(ui, desk, "height", Kind::Length, h.height_m) {
+            new.height_m = Some(height);
+        }
+        if let Some(sigma) = typed_ui(ui, desk, "position accuracy", Kind::Length, h.pos_sigma_m) {
+            new.pos_sigma_m = Some(sigma);
+        }
+        removed_ui(ui, desk, h, &mut new);
+        if new != *h {
+            out.push(Command::Act(Action::SetHazard(index, Box::new(new)), None));
+        }
+        delete_ui(ui, Item::Hazard(index), out);
+    });
+}
+
+/// A size belongs to a kind: heights to what stands, depths to what goes down.
+fn fit_kind(new: &mut HazardRecord, old: HazardKindRecord) {
+    if is_sunk(new.kind) != is_sunk(old) {
+        new.height_m = None;
+        new.depth_m = None;
+    }
+}
+
+fn is_sunk(kind: HazardKindRecord) -> bool {
+    matches!(kind, HazardKindRecord::Rut | HazardKindRecord::Hole | HazardKindRecord::Drain)
+}
+
+/// A hazard is gone only when somebody says on what day they saw it.
+fn removed_ui(ui: &mut Ui, desk: Desk, h: &HazardRecord, new: &mut HazardRecord) {
+    match &h.state {
+        HazardStateRecord::Present => {
+            let check = |text: &str| {
+                let well_formed = text.parse::<jiff::civil::Date>().is_ok();
+                if well_formed { Ok(()) } else { Err("a date such as 2026-04-02".to_owned()) }
+            };
+            if let Some(on) = text_ui(ui, desk, "seen gone on", "", check) {
+                new.state = HazardStateRecord::Removed { on, by: "the surveyor".to_owned() };
+            }
+        }
+        HazardStateRecord::Removed { on, by } => {
+            ui.label(format!("removed, seen on {on} by {by}"));
+            if ui.button("It is there again").clicked() {
+                new.state = HazardStateRecord::Present;
+            }
+        }
+    }
+}
+
+fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Vec<Command>) {
+    ui.push_id(("patch", index), |ui| {
+        ui.heading(patch_name(p));
+        let mut new = p.clone();
+        let place = PlaceRecord::Area(p.area.clone());
+        place_fields_ui(ui, desk, middle(&place), |to| Action::MovePatch(index, to), out);
+        cover_ui(ui, "cover of the patch", &mut new.cover, "as the rest");
+        ui.checkbox(&mut new.always_wet, "wet on every day");
+        let mm = p.strength.map(|StrengthRecord::HeelTest { mm }| mm);
+        if let Some(mm) = typed_ui(ui, desk, "heel mark", Kind::Number("mm"), mm) {
+            new.strength = Some(StrengthRecord::HeelTest { mm });
+        }
+        if new != *p {
+            out.push(Command::Act(Action::SetPatch(index, Box::new(new)), None));
+        }
+        delete_ui(ui, Item::Patch(index), out);
+    });
+}
+
+/// Easting and northing of a thing's middle, as typed.
+fn place_fields_ui(
+    ui: &mut Ui,
+    desk: Desk,
+    at: Point,
+    action: impl Fn(Point) -> Action,
+    out: &mut Vec<Command>,
+) {
+    if let Some(x) = typed_ui(ui, desk, "easting", Kind::Length, Some(at.x)) {
+        out.push(Command::Act(action(Point { x, ..at }), None));
+    }
+    if let Some(y) = typed_ui(ui, desk, "northing", Kind::Length, Some(at.y)) {
+        out.push(Command::Act(action(Point { y, ..at }), None));
+    }
+}
+
+fn delete_ui(ui: &mut Ui, item: Item, out: &mut Vec<Command>) {
+    if ui.button("Delete (can be undone)").clicked() {
+        out.push(Command::Act(delete_action(item), None));
+        out.push(Command::Select(None));
+    }
+}

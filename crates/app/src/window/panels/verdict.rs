@@ -1,0 +1,134 @@
+//! The verdict, always in sight, and the reasons behind it.
+
+use super::super::desk::{Command, Desk};
+use crate::words;
+use eframe::egui::{self, Color32, RichText, Sense, Shape, Stroke, Ui, vec2};
+use strip::Verdict;
+
+/// Lengths that matter, beside the verdict: what there is and what is needed.
+pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
+    let Some(answer) = desk.answer else {
+        ui.label(RichText::new("Working out the verdict").heading());
+        progress_ui(ui, work, out);
+        return;
+    };
+    let colour = desk.palette.verdict(answer.verdict);
+    ui.horizontal(|ui| {
+        sign_ui(ui, answer.verdict, colour);
+        let stale = if desk.stale { " (before the last change)" } else { "" };
+        let text = format!("Verdict: {}{stale}", answer.verdict.name());
+        ui.label(RichText::new(text).heading().strong().color(colour));
+    });
+    if let Some(lane) = answer.lanes.first() {
+        let usable = desk.least(lane.usable_slide_m);
+        ui.label(RichText::new(format!("Usable slide length {usable} on lane {}", lane.id)).strong());
+        match (lane.demand_m, lane.spare_m) {
+            (Some(demand), Some(spare)) => ui.label(format!(
+                "Slide needs up to {}, scatter {}, spare {}",
+                desk.most(demand),
+                desk.most(lane.scatter_m),
+                desk.least(spare)
+            )),
+            _ => ui.label("At the ends of what is known it would not come to rest"),
+        };
+    } else {
+        ui.label("Usable slide length: no lane judged");
+    }
+    let unjudged: Vec<String> = answer.not_judged.iter().map(|n| n.what.word().replace('_', " ")).collect();
+    ui.label(RichText::new(format!("Not judged: {}", unjudged.join(", "))).small());
+    progress_ui(ui, work, out);
+}
+
+/// How the assessment is getting on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Work {
+    /// Nothing to do, or not worth a word yet.
+    Quiet,
+    /// Under way for a while; the share done.
+    Running(f32),
+    /// The person broke it off.
+    Stopped,
+}
+
+fn progress_ui(ui: &mut Ui, work: Work, out: &mut Vec<Command>) {
+    match work {
+        Work::Quiet => {}
+        Work::Running(share) => {
+            ui.horizontal(|ui| {
+                ui.add(egui::ProgressBar::new(share).desired_width(160.0).show_percentage());
+                if ui.button("Cancel").clicked() {
+                    out.push(Command::CancelAssessment);
+                }
+            });
+        }
+        Work::Stopped => {
+            if ui.button("Assess again").clicked() {
+                out.push(Command::AssessAgain);
+            }
+        }
+    }
+}
+
+/// A shape for each verdict, so that colour is never alone: disc, triangle, square, cross.
+fn sign_ui(ui: &mut Ui, verdict: Verdict, colour: Color32) {
+    let size = 24.0;
+    let (rect, _) = ui.allocate_exact_size(vec2(size, size), Sense::hover());
+    let painter = ui.painter();
+    let stroke = Stroke::new(3.0, colour);
+    let inner = rect.shrink(3.0);
+    match verdict {
+        Verdict::Fits => {
+            painter.circle_filled(rect.center(), size / 2.0 - 2.0, colour);
+        }
+        Verdict::Tight => {
+            let corners = vec![inner.center_top(), inner.right_bottom(), inner.left_bottom()];
+            painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+        }
+        Verdict::Unknown => {
+            painter.rect_stroke(inner, 2.0, stroke, egui::StrokeKind::Inside);
+        }
+        Verdict::DoesNotFit => {
+            painter.line_segment([inner.left_top(), inner.right_bottom()], stroke);
+            painter.line_segment([inner.right_top(), inner.left_bottom()], stroke);
+        }
+    }
+}
+
+/// Reasons, what to measure next, what is not judged, the caution.
+pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
+    let Some(answer) = desk.answer else { return };
+    for reason in &answer.reasons {
+        ui.horizontal_top(|ui| {
+            if let Some(verdict) = reason.verdict {
+                sign_ui(ui, verdict, desk.palette.verdict(verdict));
+            }
+            let text = words::reason(reason, desk.units);
+            ui.add(egui::Label::new(format!("{}: {text}", reason.verdict_name())).wrap());
+        });
+    }
+    if !answer.missing.is_empty() {
+        ui.separator();
+        ui.heading("What to measure next");
+        for missing in &answer.missing {
+            ui.label(words::missing(missing, desk.units));
+        }
+    }
+    if let Some(lane) = answer.lanes.first() {
+        ui.separator();
+        ui.heading(format!("Worked from, lane {}", lane.id));
+        for line in words::basis(lane, desk.units) {
+            ui.label(line);
+        }
+    }
+    if let Some(certificate) = &answer.certificate {
+        ui.separator();
+        ui.label(words::certificate(certificate, desk.units));
+    }
+    ui.separator();
+    ui.heading("Not judged by this version");
+    for unjudged in &answer.not_judged {
+        ui.label(&unjudged.text);
+    }
+    ui.separator();
+    ui.label(answer.caution);
+}

@@ -1,0 +1,126 @@
+//! Lanes on the plan: the best one with its margins, touchdown and end of slide, the others thin.
+
+use super::super::desk::Desk;
+use super::View;
+use eframe::egui::{Align2, Color32, FontId, Painter, Pos2, Shape, Stroke, Vec2};
+use ground::Point;
+use strip::AssessedLane;
+
+/// Most lanes drawn.
+const DRAWN: usize = 4;
+
+/// Draws the lanes of the last answer, the best on top.
+pub(super) fn lanes_ui(painter: &Painter, view: &View, desk: Desk) {
+    let Some(answer) = desk.answer else { return };
+    for lane in answer.lanes.iter().take(DRAWN).skip(1).rev() {
+        let on = Line::of(lane, view);
+        painter.line_segment([on.near, on.far], Stroke::new(1.5, desk.palette.lane_other.get()));
+        label_ui(painter, desk, on.far, &lane.id, desk.palette.lane_other.get(), Beside::Right);
+    }
+    if let Some(best) = answer.lanes.first() {
+        best_ui(painter, view, desk, best);
+    }
+}
+
+/// A lane on screen.
+struct Line {
+    near: Pos2,
+    far: Pos2,
+    length: f32,
+}
+
+impl Line {
+    fn of(lane: &AssessedLane, view: &View) -> Self {
+        let point = |[x, y]: [f64; 2]| view.screen_from_field(Point { x, y });
+        Self { near: point(lane.near_end), far: point(lane.far_end), length: lane.length_m.max(1e-6) as f32 }
+    }
+
+    fn at(&self, chainage: f64) -> Pos2 {
+        self.near + (self.far - self.near) * (chainage as f32 / self.length)
+    }
+
+    /// One metre to the right, on screen.
+    fn across(&self) -> Vec2 {
+        let along = (self.far - self.near) / self.length;
+        Vec2::new(-along.y, along.x)
+    }
+}
+
+fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
+    let on = Line::of(lane, view);
+    let ink = desk.palette.lane.get();
+    let half = on.across() * desk.document.inputs().settings.lane_half_width_m as f32;
+    let band = vec![on.near - half, on.near + half, on.far + half, on.far - half];
+    painter.add(Shape::convex_polygon(band, desk.palette.lane_band.get(), Stroke::new(1.0, ink)));
+    painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
+    arrow_head_ui(painter, &on, ink);
+    let name = format!("{} {:.0} true", lane.id, lane.heading_true_deg);
+    label_ui(painter, desk, on.near, &name, ink, Beside::Left);
+    tick_ui(painter, desk, &on, (lane.earliest_touchdown_m, "earliest touchdown"), ink, Beside::Right);
+    tick_ui(painter, desk, &on, (lane.end_margin_at_m, "end margin"), ink, Beside::Right);
+    if let (Some(demand), Some(latest)) = (lane.demand_m, lane.latest_touchdown_m) {
+        let slide = desk.palette.slide.get();
+        let (from, to) = (lane.aim_m, lane.aim_m + demand);
+        // A slide many times the lane's length says nothing on a plan.
+        if to < lane.length_m * 20.0 {
+            painter.line_segment([on.at(from), on.at(to)], Stroke::new(desk.tokens.line * 2.5, slide));
+            tick_ui(painter, desk, &on, (to, "slide from the aim ends by here"), slide, Beside::Left);
+        }
+        tick_ui(painter, desk, &on, (from, "aim"), slide, Beside::Left);
+        if latest >= lane.earliest_touchdown_m {
+            tick_ui(painter, desk, &on, (latest, "latest touchdown"), ink, Beside::Right);
+        }
+    }
+}
+
+/// Direction of the slide, at the far end.
+fn arrow_head_ui(painter: &Painter, on: &Line, colour: Color32) {
+    let along = (on.far - on.near).normalized() * 14.0;
+    let across = on.across().normalized() * 7.0;
+    let corners = vec![on.far, on.far - along + across, on.far - along - across];
+    painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+}
+
+/// Side of the lane, seen along it, on which a name stands.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Beside {
+    Left,
+    Right,
+}
+
+/// A mark across the lane with its name.
+fn tick_ui(
+    painter: &Painter,
+    desk: Desk,
+    on: &Line,
+    (chainage, name): (f64, &str),
+    colour: Color32,
+    side: Beside,
+) {
+    let across = on.across().normalized() * 12.0;
+    let centre = on.at(chainage);
+    painter.line_segment([centre - across, centre + across], Stroke::new(desk.tokens.line, colour));
+    let end = if side == Beside::Right { centre + across } else { centre - across };
+    label_ui(painter, desk, end, name, colour, if across.x >= 0.0 { side } else { side.other() });
+}
+
+impl Beside {
+    fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+/// Words that run away from the lane, on a veil of paper that keeps them readable over lines.
+fn label_ui(painter: &Painter, desk: Desk, at: Pos2, text: &str, colour: Color32, side: Beside) {
+    let anchor = match side {
+        Beside::Right => Align2::LEFT_CENTER,
+        Beside::Left => Align2::RIGHT_CENTER,
+    };
+    let galley = painter.layout_no_wrap(text.to_owned(), FontId::proportional(desk.tokens.small), colour);
+    let rect = anchor.anchor_size(at, galley.size());
+    painter.rect_filled(rect, 2.0, desk.palette.paper.get().gamma_multiply(0.8));
+    painter.galley(rect.min, galley, colour);
+}

@@ -1,0 +1,199 @@
+//! The plan: the field to scale, north up, with everything that can be chosen and moved on it.
+
+mod backdrop;
+mod items;
+mod lanes;
+mod view;
+
+pub(super) use backdrop::edge_name;
+pub(super) use items::{delete_action, hazard_name, kind_name, patch_name};
+pub use view::View;
+
+use super::desk::{Command, Desk, Item, Tool};
+use super::edition::{Action, Corner, middle, rings};
+use eframe::egui::{self, EventFilter, Key, Rect, Response, Role, Sense, Ui, WidgetInfo};
+use ground::Point;
+use strip::record::HazardKindRecord;
+
+/// What the plan remembers between frames.
+#[derive(Default)]
+pub struct PlanState {
+    view: Option<View>,
+    /// The plan's own cross, moved by the arrow keys.
+    cross: Option<Point>,
+    /// The thing being dragged, and from its middle to the pointer.
+    grabbed: Option<(Item, Point)>,
+    gesture: u64,
+}
+
+impl PlanState {
+    /// Where a point of the field was drawn in the last frame.
+    pub fn screen_from_field(&self, point: Point) -> Option<egui::Pos2> {
+        self.view.map(|v| v.screen_from_field(point))
+    }
+
+    /// Forgets what was on screen, for a new document.
+    pub fn reset(&mut self) {
+        *self = Self { gesture: self.gesture, ..Self::default() };
+    }
+}
+
+/// Draws the plan and says what was asked for.
+pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: &mut Vec<Command>) {
+    let rect = ui.available_rect_before_wrap();
+    let surface = ui.allocate_rect(rect, Sense::click_and_drag());
+    let corners =
+        || rings(&desk.document.edition().strip).flat_map(|(c, _)| c).map(|c| Point { x: c.e, y: c.n });
+    let fitted = || View::fitting(corners(), rect);
+    let mut view = state.view.map_or_else(fitted, |v| v.on(rect));
+    move_view(ui, &surface, &mut view);
+    let cross = state.cross.unwrap_or_else(|| view.field_from_screen(rect.center()));
+    let cross = keys_ui(ui, &surface, &mut view, cross, desk, out, &fitted);
+    state.cross = Some(cross);
+    state.view = Some(view);
+
+    let painter = ui.painter_at(rect);
+    backdrop::backdrop_ui(&painter, rect, &view, desk);
+    lanes::lanes_ui(&painter, &view, desk);
+    items::items_ui(ui, state, &view, desk, out);
+    backdrop::scale_and_north_ui(&painter, rect, &view, desk);
+    describe(&surface, desk, cross);
+    if surface.has_focus() {
+        backdrop::cross_ui(&painter, &view, desk, cross);
+    }
+    if surface.clicked()
+        && let Some(pointer) = surface.interact_pointer_pos()
+    {
+        surface.request_focus();
+        let at = view.field_from_screen(pointer);
+        state.cross = Some(at);
+        out.push(use_tool(tool, at, desk));
+    }
+}
+
+/// What a click or the enter key does at a place.
+fn use_tool(tool: Tool, at: Point, desk: Desk) -> Command {
+    match tool {
+        Tool::Choose => Command::Select(None),
+        Tool::Rock => Command::Act(Action::MarkHazard(HazardKindRecord::Rock, at), None),
+        Tool::SoftPatch => Command::Act(Action::MarkPatch(at), None),
+        Tool::Corner => nearest_edge(desk, at).map_or_else(
+            || Command::Say("no edge to put a corner into".to_owned()),
+            |edge| Command::Act(Action::AddCorner(edge, at), None),
+        ),
+    }
+}
+
+fn move_view(ui: &Ui, surface: &Response, view: &mut View) {
+    if surface.dragged() {
+        *view = view.panned(surface.drag_delta());
+    }
+    if surface.contains_pointer() {
+        let (scroll, pinch, pointer) =
+            ui.input(|i| (i.smooth_scroll_delta.y, i.zoom_delta(), i.pointer.hover_pos()));
+        let factor = pinch * (scroll / 200.0).exp();
+        if let Some(pointer) = pointer
+            && (factor - 1.0).abs() > 1e-4
+        {
+            *view = view.zoomed(factor, pointer);
+        }
+    }
+}
+
+/// Keys of the plan itself: arrows move its cross, letters mark things there.
+fn keys_ui(
+    ui: &Ui,
+    surface: &Response,
+    view: &mut View,
+    cross: Point,
+    desk: Desk,
+    out: &mut Vec<Command>,
+    fitted: &dyn Fn() -> View,
+) -> Point {
+    if !surface.has_focus() {
+        return cross;
+    }
+    keep_arrows(ui, surface);
+    let pressed = |key: Key| ui.input(|i| i.key_pressed(key) && !i.modifiers.command);
+    let middle = surface.rect.center();
+    if pressed(Key::Plus) || pressed(Key::Equals) {
+        *view = view.zoomed(1.25, middle);
+    }
+    if pressed(Key::Minus) {
+        *view = view.zoomed(0.8, middle);
+    }
+    if pressed(Key::Num0) {
+        *view = fitted();
+    }
+    for (key, tool) in [(Key::R, Tool::Rock), (Key::S, Tool::SoftPatch), (Key::C, Tool::Corner)] {
+        if pressed(key) {
+            out.push(use_tool(tool, cross, desk));
+        }
+    }
+    let (e, n) = arrow_steps(ui, 1.0, 10.0);
+    Point { x: cross.x + e, y: cross.y + n }
+}
+
+/// Arrow keys move things here instead of moving to the next control.
+fn keep_arrows(ui: &Ui, response: &Response) {
+    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+}
+
+/// East and north steps of the arrow keys pressed, larger with shift.
+fn arrow_steps(ui: &Ui, small: f64, large: f64) -> (f64, f64) {
+    ui.input(|i| {
+        let step = if i.modifiers.shift { large } else { small };
+        let count = |key| f64::from(u8::from(i.key_pressed(key)));
+        let east = count(Key::ArrowRight) - count(Key::ArrowLeft);
+        let north = count(Key::ArrowUp) - count(Key::ArrowDown);
+        (east * step, north * step)
+    })
+}
+
+/// What a screen reader says of the plan.
+fn describe(surface: &Response, desk: Desk, cross: Point) {
+    let text = format!(
+        "Plan of {}; cross at {} east, {} north; arrows move it, R marks a rock, S soft ground, C a corner",
+        desk.document.edition().strip.name,
+        desk.near(cross.x),
+        desk.near(cross.y)
+    );
+    surface.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, &text));
+}
+
+/// The corner at which the edge nearest to a point begins.
+fn nearest_edge(desk: Desk, at: Point) -> Option<Corner> {
+    let strip = &desk.document.edition().strip;
+    let edges = rings(strip).enumerate().flat_map(|(ring, (corners, _))| {
+        (0..corners.len()).map(move |index| {
+            let (a, b) = (corners[index], corners[(index + 1) % corners.len()]);
+            let (dx, dy) = (b.e - a.e, b.n - a.n);
+            let length2 = (dx * dx + dy * dy).max(f64::MIN_POSITIVE);
+            let t = (((at.x - a.e) * dx + (at.y - a.n) * dy) / length2).clamp(0.0, 1.0);
+            let away = (at.x - a.e - t * dx).hypot(at.y - a.n - t * dy);
+            (away, Corner { ring, index })
+        })
+    });
+    edges.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, corner)| corner)
+}
+
+/// Where an item's handle is.
+pub fn place_of(desk: Desk, item: Item) -> Option<Point> {
+    let strip = &desk.document.edition().strip;
+    match item {
+        Item::Corner(c) => rings(strip)
+            .nth(c.ring)
+            .and_then(|(corners, _)| corners.get(c.index))
+            .map(|c| Point { x: c.e, y: c.n }),
+        Item::Hazard(i) => strip.hazards.get(i).map(|h| middle(&h.at)),
+        Item::Patch(i) => {
+            strip.patches.get(i).map(|p| middle(&strip::record::PlaceRecord::Area(p.area.clone())))
+        }
+    }
+}
+
+/// A square about a point, as large as a finger needs.
+fn target_rect(centre: egui::Pos2, size: f32) -> Rect {
+    Rect::from_center_size(centre, egui::Vec2::splat(size))
+}

@@ -1,0 +1,72 @@
+//! Figures of an assessment in words, in the units the person likes, for window and text alike.
+
+use measure::Metres;
+use measure::shown::{Side, Units, rounded};
+use strip::{AssessedLane, Certificate, Missing, Reason, Sense};
+
+/// One reason with its figures, each rounded to the side that hurts.
+pub fn reason(r: &Reason, units: Units) -> String {
+    let (Some(value), Some(limit), Some(unit)) = (r.value, r.limit, r.unit) else { return r.text.clone() };
+    let (value_side, limit_side, bound) = match r.sense {
+        Sense::NotBelow => (Side::AtLeast, Side::AtMost, "at least"),
+        Sense::NotAbove => (Side::AtMost, Side::AtLeast, "at most"),
+    };
+    let show = |v: f64, side: Side| match unit {
+        "m" => units.length(Metres::m(v), side, 0),
+        "m/s" => units.speed(v, side, 1),
+        "kg" => units.mass(v, side, 0),
+        other => format!("{} {other}", rounded(v, side, 2)),
+    };
+    format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
+}
+
+/// One missing measurement: what, its effect, how.
+pub fn missing(m: &Missing, units: Units) -> String {
+    let id = m.id.as_ref().map_or_else(String::new, |id| format!(" {id}"));
+    let effect = m
+        .effect_m
+        .map_or_else(String::new, |e| format!(" (up to {})", units.length(Metres::m(e), Side::AtMost, 0)));
+    format!("{}{id}{effect}: {}", m.what.word().replace('_', " "), m.how)
+}
+
+/// What the demand of a lane was worked out from, line by line.
+pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
+    let b = &lane.basis;
+    vec![
+        format!("friction {}: {}", rounded(b.friction, Side::AtLeast, 2), b.friction_source),
+        format!(
+            "mean slope {} % along the slide, {}",
+            rounded(b.slope * 100.0, Side::AtLeast, 1),
+            if lane.slope_mean.is_some() {
+                "from the levels less their error"
+            } else {
+                "worst taken, no levels"
+            }
+        ),
+        format!(
+            "touchdown at {} true, {} over the ground; headwind counted {}",
+            units.speed(b.touchdown_airspeed_mps, Side::AtMost, 1),
+            units.speed(b.touchdown_ground_speed_mps, Side::AtMost, 1),
+            units.speed(b.headwind_mps, Side::AtLeast, 1)
+        ),
+        format!(
+            "mass {}, air {} kg/m3, lift coefficient {}, drag coefficient {}, idle thrust {} N; {}",
+            units.mass(b.mass_kg, Side::Nearest, 0),
+            rounded(b.density_kg_m3, Side::Nearest, 3),
+            b.lift_coefficient,
+            b.drag_coefficient,
+            rounded(b.idle_thrust_n, Side::AtMost, 0),
+            b.method
+        ),
+    ]
+}
+
+/// How sure the longest lane is.
+pub fn certificate(c: &Certificate, units: Units) -> String {
+    format!(
+        "Longest clear lane found {} on {} lines tried; what lies between them was not looked at. No lane is longer than {}.",
+        units.length(Metres::m(c.longest_lane_m), Side::AtLeast, 0),
+        c.lines_tried,
+        units.length(Metres::m(c.upper_bound_m), Side::AtMost, 0)
+    )
+}
