@@ -140,6 +140,6 @@ impl Around {
         }
         let mut line = simplify::line(&points, tolerance);
         line.extend(points.first());
-        Self { rings: all_pieces(&points), line: Some(whole_millimetres(&line)) }
+        Self { rings: all_pieces(&ring), line: Some(whole_millimetres(&line)) }
     }
 }

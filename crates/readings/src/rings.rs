@@ -63,7 +63,7 @@ pub(crate) fn enclosing(ring: &[Point], tolerance: f64, most: usize) -> Option<V
     let fits = |ring: &Vec<Point>| ring.len() <= most && is_simple(ring);
     let fine = Some(whole_millimetres(&simplify::ring(ring, tolerance))).filter(fits);
     let hull = || {
-        let hull = MultiPoint::from_iter(ring.iter().copied()).convex_hull();
+        let hull = MultiPoint::from(ring.to_vec()).convex_hull();
         let hull = open(hull.exterior());
         Some(whole_millimetres(&simplify::ring(&hull, tolerance))).filter(fits)
     };

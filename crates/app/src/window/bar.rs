@@ -3,7 +3,7 @@
 
 use super::desk::{Command, Tool};
 use super::document::Document;
-use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers, Ui};
+use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers, TextWrapMode, Ui};
 use measure::shown::Units;
 
 /// What the bar has to know.
@@ -33,6 +33,8 @@ pub fn bar_ui(ui: &mut Ui, state: &BarState, out: &mut Vec<Command>) {
         ui.add_enabled(enabled, eframe::egui::Button::new(name)).on_hover_text(key).clicked()
     };
     ui.horizontal_wrapped(|ui| {
+        // A narrow window puts whole buttons on a second row rather than words.
+        ui.style_mut().wrap_mode = Some(TextWrapMode::Extend);
         let files: [(bool, &str, &str, Command); 6] = [
             (true, "New", "Ctrl+N", Command::New),
             (true, "Open", "Ctrl+O", Command::Open),

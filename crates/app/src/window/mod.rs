@@ -35,14 +35,19 @@ use tokens::Tokens;
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
 
-/// Height of the long section, and width of the panels at first, points.
+/// Height of the long section, points, and its greatest share of the window.
 const SECTION: f32 = 230.0;
+const SECTION_SHARE: f32 = 0.3;
+
+/// Width of the panels at first, points.
 const PANELS: f32 = 440.0;
 
 /// The window's state.
 pub struct App {
     tokens: Tokens,
     dark: bool,
+    /// The looks that the context has now.
+    looks: Option<bool>,
     units: Units,
     document: Option<Document>,
     background: Background,
@@ -73,11 +78,11 @@ impl App {
     /// [`Failure`] if the records are not valid or the system gives no thread.
     pub fn new(ctx: &Context, records: Option<Records>, units: Units) -> Result<Self, Failure> {
         let tokens = Tokens::load().map_err(Failure::Window)?;
-        tokens.apply(ctx, false);
         let background = Background::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
         Ok(Self {
             tokens,
             dark: false,
+            looks: None,
             units,
             document: records.map(Document::of_records).transpose()?,
             background,
@@ -118,6 +123,10 @@ impl App {
 
     /// What happens before a frame is drawn: answers arrive, the next question is asked.
     pub fn before_frame(&mut self, ctx: &Context) {
+        if self.looks != Some(self.dark) {
+            self.tokens.apply(ctx, self.dark);
+            self.looks = Some(self.dark);
+        }
         while let Some(event) = self.background.finished() {
             self.take(ctx, event);
         }
@@ -190,11 +199,8 @@ impl App {
             ui.separator();
             panels_ui(ui, &mut self.panel, desk, out);
         });
-        Side::bottom("section")
-            .resizable(true)
-            .default_size(SECTION)
-            .min_size(SECTION / 2.0)
-            .show(ui, |ui| section_ui(ui, desk));
+        let section = SECTION.min(ui.available_height() * SECTION_SHARE);
+        Side::bottom("section").exact_size(section).show(ui, |ui| section_ui(ui, desk));
         let no_frame = CentralPanel::default().frame(egui::Frame::NONE);
         no_frame.show(ui, |ui| plan_ui(ui, &mut self.plan, desk, self.tool, out));
     }
@@ -297,10 +303,7 @@ impl App {
             Command::Browse { to_save } => self.background.pick(to_save),
             Command::Dismiss => (self.dialog, self.after_save) = (None, None),
             Command::Units(units) => self.units = units,
-            Command::Dark(dark) => {
-                self.dark = dark;
-                self.tokens.apply(ctx, dark);
-            }
+            Command::Dark(dark) => self.dark = dark,
             Command::CancelAssessment => {
                 self.background.cancel();
                 self.asked = self.asked.map(|a| Asked { stopped: true, ..a });

@@ -60,7 +60,9 @@ fn marks<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64, 
     let mut at = |name: &'static str, chainage: f64, height: f64, style: LineStyle| {
         plot.vline(VLine::new(name, chainage * scale).color(ink).style(style));
         let place = PlotPoint::new(chainage * scale, top * height);
-        plot.text(Text::new(name, place, format!(" {name} ")).color(ink).anchor(Align2::LEFT_CENTER));
+        // Words in the far half run backward, so that they stay on the picture.
+        let anchor = if chainage > lane.length_m / 2.0 { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
+        plot.text(Text::new(name, place, format!(" {name} ")).color(ink).anchor(anchor));
     };
     // At three heights, so that the words do not run into each other on a short lane.
     at("earliest touchdown", lane.earliest_touchdown_m, 0.45, LineStyle::Solid);

@@ -98,9 +98,10 @@ impl Tokens {
         visuals.window_fill = palette.panel.get();
         visuals.extreme_bg_color = palette.paper.get();
         visuals.selection.stroke.color = palette.selected.get();
-        ctx.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
-        ctx.set_visuals(visuals);
-        ctx.global_style_mut(|style| {
+        let theme = if dark { egui::Theme::Dark } else { egui::Theme::Light };
+        ctx.set_theme(theme);
+        ctx.set_visuals_of(theme, visuals);
+        ctx.style_mut_of(theme, |style| {
             for (kind, font) in &mut style.text_styles {
                 font.size = match kind {
                     egui::TextStyle::Small => self.small,

@@ -6,6 +6,9 @@ use eframe::egui::{Id, Key, TextEdit, Ui};
 use measure::shown::{Side, rounded};
 use measure::typed::{self, BadQuantity};
 
+/// Width of a field, points: a name or a time with its offset.
+const WIDTH: f32 = 210.0;
+
 /// What kind of quantity a field holds; values are SI.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Kind {
@@ -65,7 +68,7 @@ pub(super) fn text_ui(
     let mut taken = None;
     ui.horizontal(|ui| {
         let name = ui.label(label);
-        let field = TextEdit::singleline(&mut text).id(id.with("field")).desired_width(120.0);
+        let field = TextEdit::singleline(&mut text).id(id.with("field")).desired_width(WIDTH);
         let response = ui.add(field).labelled_by(name.id);
         let entered =
             response.lost_focus() || (response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)));

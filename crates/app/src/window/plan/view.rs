@@ -7,7 +7,7 @@ use ground::Point;
 const SCALES: (f32, f32) = (0.02, 200.0);
 
 /// Share of the screen that a fitted field fills.
-const FILL: f32 = 0.86;
+const FILL: f32 = 0.8;
 
 /// The view of one frame.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -1,8 +1,6 @@
 //! Input that cannot be used: one clear message each, and never a panic or a hang.
 
-mod field;
-
-use field::{Gpx, rectangle};
+use crate::field::{Gpx, rectangle};
 use proptest::prelude::*;
 use readings::{ImportOptions, import_gpx};
 use std::fmt::Write;

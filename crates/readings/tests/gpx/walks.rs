@@ -1,8 +1,6 @@
-//! Walks in GPX through the public interface. Every walk is invented.
+//! Walks that can be used, and what they become.
 
-mod field;
-
-use field::{Gpx, area, corners, hazards, note, rectangle};
+use crate::field::{self, Gpx, area, corners, hazards, note, rectangle};
 use measure::Metres;
 use proptest::prelude::*;
 use readings::{AccuracyFrom, ImportOptions, Imported, Note, import_gpx};
@@ -74,8 +72,8 @@ fn a_walk_that_ends_far_from_its_start_does_not_count_as_surveyed() {
     let imported = import(&Gpx::new().track(&walk, 1));
     assert_eq!(imported.record.survey.outline, SurveyedRecord::NotLooked);
     let length = note(&imported, |n| if let Note::NotWalked { length } = n { Some(*length) } else { None });
-    // Of the 200 m that were not walked, the ends of the walk vouch for 11.2 m each: 2.45 x 5 m / sqrt 2
-    // and twice the tolerance of 2.5 m make 13.7 m round, less what lies beyond the corner.
+    // Of the 200 m that were not walked, each end of the walk vouches for 2.45 x 5 m / sqrt 2 and twice
+    // the tolerance of 2.5 m, together 13.66 m.
     assert!((length.to_m() - (200.0 - 2.0 * 13.66)).abs() < 0.5, "{length:?}");
 }
 
@@ -138,10 +136,11 @@ fn a_pond_walked_round_inside_the_field_blocks() {
 #[test]
 fn a_spur_of_hedge_walked_out_and_back_blocks() {
     let mut walk = rectangle(0.0, 0.0, 200.0, 400.0);
-    let at = walk.iter().position(|&(e, n)| e == 200.0 && n == 200.0).expect("on the east side");
+    let at = walk.iter().position(|&p| p == (200.0, 200.0)).expect("on the east side");
     let spur: Vec<(f64, f64)> =
         (1..=80).chain((1..80).rev()).map(|i| (200.0 - f64::from(i), 200.0)).collect();
-    walk.splice(at + 1..at + 1, spur);
+    let rest = walk.split_off(at + 1);
+    walk.extend(spur.into_iter().chain(rest));
     let imported = import(&Gpx::new().track(&walk, 1));
     let reach = hazards(&imported).iter().filter_map(|h| match &h.at {
         PlaceRecord::Line(line) => line.iter().map(|p| p.0).reduce(f64::min),
@@ -251,10 +250,10 @@ fn a_route_is_taken_where_there_is_no_track_but_not_as_surveyed() {
 fn elevation_comes_from_the_first_fix_and_is_said_to_be_missing_where_it_is() {
     let walk = rectangle(0.0, 0.0, 120.0, 300.0);
     let with = import(&Gpx::new().with_elevation(212.5).track(&walk, 1));
-    assert_eq!(with.record.datum.height_m, 212.5);
+    assert!((with.record.datum.height_m - 212.5).abs() < 1e-12);
     assert!(!with.notes.contains(&Note::ElevationUnknown));
     let without = import(&Gpx::new().track(&walk, 1));
-    assert_eq!(without.record.datum.height_m, 0.0);
+    assert!(without.record.datum.height_m.abs() < 1e-12);
     assert!(without.notes.contains(&Note::ElevationUnknown));
 }
 
@@ -288,13 +287,13 @@ proptest! {
 
     #[test]
     fn a_walk_with_noise_keeps_its_area_and_its_standing(
-        noise in prop::collection::vec((-2.0..2.0_f64, -2.0..2.0_f64), 841),
+        noise in prop::collection::vec((-1.0..1.0_f64, -1.0..1.0_f64), 841),
     ) {
         let walk = rectangle(0.0, 0.0, 120.0, 300.0);
         let noisy: Vec<(f64, f64)> = walk.iter().zip(&noise).map(|(p, d)| (p.0 + d.0, p.1 + d.1)).collect();
         let imported = import(&Gpx::new().track(&noisy, 1));
-        prop_assert!((area(&imported) / 36_000.0 - 1.0).abs() < 0.1, "{}", area(&imported));
-        prop_assert!(corners(&imported).len() < 40);
+        prop_assert!((area(&imported) / 36_000.0 - 1.0).abs() < 0.03, "{}", area(&imported));
+        prop_assert!(corners(&imported).len() < 12, "{:?}", imported.record.outline.corners);
         prop_assert!(imported.record.hazards.is_empty());
         let measured = matches!(imported.record.survey.outline, SurveyedRecord::Measured { .. });
         prop_assert!(measured, "{:?}", imported.notes);

@@ -1,0 +1,308 @@
+//! Records that cannot be used: each is refused with its place, what was found and what was expected.
+//!
+//! What is changed is one passage of a sample, so that nothing but the fault under test is wrong.
+
+mod support;
+
+use strip::file::RecordKind;
+use strip::record::{AircraftRecord, DayRecord, StripRecord};
+use strip::{Aircraft, BadRecord, Day, Settings, Strip, text};
+use support::{changed, sample};
+
+const FLAT: &str = "bramblewick-flat";
+const FIELD: &str = "greywether-long-field";
+
+fn strip_of(bytes: &[u8]) -> Result<Strip, BadRecord> {
+    let record: StripRecord = text::parse("strip", bytes)?;
+    Strip::new(&record, &Settings::default())
+}
+
+fn aircraft_of(bytes: &[u8]) -> Result<Aircraft, BadRecord> {
+    let record: AircraftRecord = text::parse("aircraft", bytes)?;
+    Aircraft::new(&record)
+}
+
+fn day_of(bytes: &[u8]) -> Result<Day, BadRecord> {
+    let record: DayRecord = text::parse("day", bytes)?;
+    Day::new(&record)
+}
+
+fn settings_of(bytes: &[u8]) -> Result<Settings, BadRecord> {
+    text::parse::<Settings>("settings", bytes)?.checked()
+}
+
+#[track_caller]
+fn check_message(outcome: Result<impl std::fmt::Debug, BadRecord>, message: &str) {
+    let bad = outcome.expect_err("a record that cannot be used");
+    assert_eq!(bad.to_string(), message);
+    assert_eq!(bad.in_file("one.ron").to_string(), format!("one.ron: {message}"));
+}
+
+#[track_caller]
+fn check_strip(sample_name: &str, from: &str, to: &str, message: &str) {
+    let text = changed(&sample(sample_name, RecordKind::Strip), from, to);
+    check_message(strip_of(text.as_bytes()), message);
+}
+
+#[track_caller]
+fn check_aircraft(from: &str, to: &str, message: &str) {
+    let text = changed(&sample(FLAT, RecordKind::Aircraft), from, to);
+    check_message(aircraft_of(text.as_bytes()), message);
+}
+
+#[track_caller]
+fn check_day(from: &str, to: &str, message: &str) {
+    let text = changed(&sample(FLAT, RecordKind::Day), from, to);
+    check_message(day_of(text.as_bytes()), message);
+}
+
+#[test]
+fn a_number_of_a_strip_that_is_none_or_out_of_range_is_named_by_its_path() {
+    let e = "outline.corners[2] easting: found";
+    check_strip(FLAT, "e: 470.0", "e: NaN", &format!("{e} NaN, expected a number from -20000 to 20000 m"));
+    check_strip(FLAT, "e: 470.0", "e: inf", &format!("{e} inf, expected a number from -20000 to 20000 m"));
+    check_strip(FLAT, "e: 470.0", "e: -inf", &format!("{e} -inf, expected a number from -20000 to 20000 m"));
+    let r = "hazards[1] (r1).radius_m: found";
+    for (bad, shown) in [("0.0", "0"), ("-0.5", "-0.5"), ("NaN", "NaN"), ("inf", "inf")] {
+        let message = format!("{r} {shown}, expected a number above 0, at most 500 m");
+        check_strip(FLAT, "radius_m: 0.5", &format!("radius_m: {bad}"), &message);
+    }
+    check_strip(
+        FLAT,
+        "height_m: 0.25",
+        "height_m: -0.25",
+        "hazards[1] (r1).height_m: found -0.25, expected a number above 0, at most 100 m",
+    );
+    check_strip(
+        FLAT,
+        "lat_deg: 54.2",
+        "lat_deg: 94.2",
+        "datum.lat_deg: found 94.2, expected a number from -89 to 89 degrees",
+    );
+    check_strip(FLAT, "z: 0.9", "z: NaN", "levels[2].z: found NaN, expected a number from -1000 to 1000 m");
+    check_strip(
+        FLAT,
+        "Hedge(1.6)",
+        "Hedge(inf)",
+        "outline.edges[3]: found inf, expected a number from 0 to 100 m",
+    );
+    check_strip(
+        FLAT,
+        "sigma_m: 0.3",
+        "sigma_m: -0.3",
+        "outline.corners[1].sigma_m: found -0.3, expected a number from 0 to 10000 m",
+    );
+    check_strip(
+        FLAT,
+        "top_m: 11.0",
+        "top_m: NaN",
+        "obstacles[1] (t1).top_m: found NaN, expected a number from -1000 to 1000 m",
+    );
+}
+
+#[test]
+fn two_things_with_one_mark_are_refused_whatever_they_are() {
+    let again = |path: &str, id: &str| {
+        format!("{path}: found \"{id}\" again, expected a mark that nothing else in the strip has")
+    };
+    check_strip(FLAT, "id: \"s1\"", "id: \"r1\"", &again("hazards[2].id", "r1"));
+    check_strip(FLAT, "id: \"t1\"", "id: \"r1\"", &again("obstacles[1].id", "r1"));
+    check_strip(FIELD, "id: \"p1\"", "id: \"h1\"", &again("patches[1].id", "h1"));
+    check_strip(FIELD, "id: \"w1\"", "id: \"p1\"", &again("obstacles[1].id", "p1"));
+}
+
+#[test]
+fn height_and_depth_are_taken_only_where_they_belong() {
+    check_strip(
+        FIELD,
+        "depth_m: 0.4,",
+        "height_m: 0.4,",
+        "hazards[2] (h1).height_m: found 0.4 for a hole, expected depth_m for what goes into the ground",
+    );
+    check_strip(
+        FLAT,
+        "height_m: 0.25",
+        "depth_m: 0.25",
+        "hazards[1] (r1).depth_m: found 0.25 for a rock, expected height_m for what stands on the ground",
+    );
+    check_strip(
+        FLAT,
+        "height_m: 0.25",
+        "height_m: 0.25, depth_m: 0.1",
+        "hazards[1] (r1): found both height_m and depth_m, expected one of them, or neither if not measured",
+    );
+}
+
+#[test]
+fn an_outline_that_is_no_simple_ring_is_refused() {
+    let check = |name: &str, from: &str, to: &str, said: &str| {
+        let text = changed(&sample(name, RecordKind::Strip), from, to);
+        let bad = strip_of(text.as_bytes()).expect_err("an outline that cannot be used").to_string();
+        assert!(bad.starts_with("outline: found ") && bad.contains(said), "{bad}");
+    };
+    // Two corners swapped make a bow tie.
+    check(
+        FLAT,
+        "(e: 470.0, n: 28.0, sigma_m: 0.3), (e: 462.0, n: 160.0, sigma_m: 0.3)",
+        "(e: 462.0, n: 160.0, sigma_m: 0.3), (e: 470.0, n: 28.0, sigma_m: 0.3)",
+        "outline: crosses or touches itself",
+    );
+    check(FLAT, "Hedge(1.6), Open]", "Hedge(1.6)]", "found 3 edges for 4 corners");
+    check(FLAT, "Hedge(1.6), Open]", "Hedge(1.6), Open, Open]", "found 5 edges for 4 corners");
+    check(
+        FLAT,
+        "islands: []",
+        "islands: [(corners: [(e: 900.0, n: 900.0), (e: 910.0, n: 900.0), (e: 900.0, n: 910.0)], edges: [Open, Open, Open])]",
+        "island 1: not inside the outline",
+    );
+    check(
+        FLAT,
+        "islands: []",
+        "islands: [(corners: [(e: 100.0, n: 50.0), (e: 110.0, n: 50.0)], edges: [Open, Open])]",
+        "island 1: found 2 corners, expected at least 3",
+    );
+    check(FIELD, "(e: 150.0, n: 120.0, sigma_m: 0.4)", "(e: -150.0, n: 120.0, sigma_m: 0.4)", "island 1: ");
+}
+
+#[test]
+fn a_date_that_no_calendar_has_is_refused() {
+    for bad in ["2026-02-30", "2026-4-11", "11.04.2026", "", "soon"] {
+        let message = format!("survey.outline.on: found \"{bad}\", expected a date such as \"2026-04-02\"");
+        check_strip(FLAT, "on: \"2026-04-11\"", &format!("on: \"{bad}\""), &message);
+    }
+    let message = "obstacles[1] (t1).surveyed: found \"2026-13-01\", expected a date such as \"2026-04-02\"";
+    check_strip(FLAT, "surveyed: \"2026-04-11\"", "surveyed: \"2026-13-01\"", message);
+    let message = "review[1].on: found \"2025-02-29\", expected a date such as \"2026-04-02\"";
+    check_strip(FLAT, "on: \"2026-04-12\"", "on: \"2025-02-29\"", message);
+}
+
+#[test]
+fn a_time_needs_a_date_that_exists_and_its_offset() {
+    for bad in
+        ["2026-05-02T09:30:00", "2026-05-02", "09:30:00+01:00", "2026-02-30T09:30:00+01:00", "noon", ""]
+    {
+        let message = format!(
+            "time: found \"{bad}\", expected a time with offset such as \"2026-05-02T09:30:00+01:00\""
+        );
+        check_day("2026-05-02T09:30:00+01:00", bad, &message);
+    }
+    // Zulu is an offset.
+    let utc = changed(&sample(FLAT, RecordKind::Day), "+01:00", "Z");
+    assert!(day_of(utc.as_bytes()).is_ok());
+}
+
+#[test]
+fn a_day_with_an_impossible_figure_is_refused() {
+    check_day(
+        "gust_mps: 3.5",
+        "gust_mps: 2.4",
+        "wind.gust_mps: found 2.4, expected a number from 2.5 to 100 m/s (not below the mean)",
+    );
+    check_day(
+        "mean_mps: 2.5",
+        "mean_mps: NaN",
+        "wind.mean_mps: found NaN, expected a number from 0 to 60 m/s",
+    );
+    check_day(
+        "mean_mps: 2.5",
+        "mean_mps: -1.0",
+        "wind.mean_mps: found -1, expected a number from 0 to 60 m/s",
+    );
+    check_day("True(262.0)", "True(361.0)", "wind.from: found 361, expected a number from 0 to 360 degrees");
+    check_day(
+        "at_height_m: 2.0",
+        "at_height_m: 0.0",
+        "wind.at_height_m: found 0, expected a number from 0.5 to 200 m",
+    );
+    // Hectopascals where pascals are asked for.
+    check_day(
+        "Qnh(101600.0)",
+        "Qnh(1016.0)",
+        "pressure.Qnh: found 1016, expected a number from 40000 to 120000 Pa",
+    );
+    check_day("humidity: 0.7", "humidity: 70.0", "humidity: found 70, expected a number from 0 to 1");
+    check_day(
+        "temperature_c: 12.0",
+        "temperature_c: 285.0",
+        "temperature_c: found 285, expected a number from -60 to 60 degrees Celsius",
+    );
+    for bad in ["0.0", "-520.0", "inf"] {
+        let shown = bad.trim_end_matches(".0");
+        check_day(
+            "landing_mass_kg: 520.0",
+            &format!("landing_mass_kg: {bad}"),
+            &format!("landing_mass_kg: found {shown}, expected a number above 0, at most 20000 kg"),
+        );
+    }
+    let day = changed(&sample(FLAT, RecordKind::Day), "True(262.0)", "Magnetic(262.0)");
+    check_message(
+        day_of(changed(&day, "2026-05-02T", "2031-05-02T").as_bytes()),
+        "wind.from: found Magnetic in 2031, expected a year from 2020 to 2029, for which the magnetic model speaks, or True",
+    );
+}
+
+#[test]
+fn an_aircraft_with_an_impossible_figure_is_refused() {
+    for (field, value) in [("reference_mass_kg", "560.0"), ("empty_mass_kg", "380.0")] {
+        for bad in ["0.0", "-1.0", "NaN", "inf"] {
+            let shown = bad.trim_end_matches(".0");
+            let message = format!("{field}: found {shown}, expected a number above 0, at most 20000 kg");
+            check_aircraft(&format!("{field}: {value}"), &format!("{field}: {bad}"), &message);
+        }
+    }
+    check_aircraft(
+        "empty_mass_kg: 380.0",
+        "empty_mass_kg: 600.0",
+        "empty_mass_kg: found 600, expected at most max_landing_mass_kg",
+    );
+    check_aircraft(
+        "Calibrated(mps: 17.0)",
+        "Calibrated(mps: 0.0)",
+        "stall.mps: found 0, expected a number above 0, at most 100 m/s",
+    );
+    check_aircraft(
+        "Calibrated(mps: 17.0)",
+        "Indicated(mps: 17.0, position_error: [(18.0, 18.9), (22.0, 22.6)])",
+        "stall.position_error: found a table that does not reach it, expected a table that holds the indicated stall speed between two rows",
+    );
+    check_aircraft(
+        "(low: 0.3, high: 0.6)",
+        "(low: 0.6, high: 0.3)",
+        "lift_coefficient.low: found 0.6, expected at most lift_coefficient.high, 0.3",
+    );
+    check_aircraft(
+        "wing_area_m2: 13.4",
+        "wing_area_m2: 0.0",
+        "wing_area_m2: found 0, expected a number above 0, at most 500 m2",
+    );
+    check_aircraft(
+        "from_m: 0.7, to_m: 2.6",
+        "from_m: 2.6, to_m: 0.7",
+        "parts[3] (wing strut).from_m: found 2.6, expected at most to_m, 0.7",
+    );
+    check_aircraft(
+        "short_m: 15.0",
+        "short_m: NaN",
+        "scatter.short_m: found NaN, expected a number from 0 to 1000 m",
+    );
+}
+
+#[test]
+fn a_setting_out_of_its_range_is_named() {
+    check_message(
+        settings_of(b"(hazard_margin_m: NaN)"),
+        "hazard_margin_m: found NaN, expected a number from 0 to 1",
+    );
+    check_message(
+        settings_of(b"(touchdown_factor_low: 1.5)"),
+        "touchdown_factor_low: found 1.5, expected at most touchdown_factor_high, 1.3",
+    );
+    check_message(
+        settings_of(b"(search_heading_step_deg: 0.0)"),
+        "search_heading_step_deg: found 0, expected a number from 0.2 to 15",
+    );
+    let known =
+        "line 1, column 2: found unknown field \"end_margin\", expected one of: near_margin_m, end_margin_m";
+    let bad = settings_of(b"(end_margin: 3.0)").expect_err("a misspelt setting").to_string();
+    assert!(bad.starts_with(known), "{bad}");
+}

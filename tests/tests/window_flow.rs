@@ -1,0 +1,370 @@
+//! The real window, driven through its accessibility tree: no display, no graphics driver.
+
+use app::inputs::{Records, Sources};
+use app::window::{Action, App, Corner, Edition};
+use eframe::egui::{Key, Modifiers, Pos2, Role, ViewportEvent};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use ground::Point;
+use measure::shown::Units;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+use tempfile::TempDir;
+
+type Window = Harness<'static, App>;
+
+/// Frames that any answer may take before the test gives up; a guard against hanging, not a limit.
+const PATIENCE: usize = 4_000;
+
+fn samples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-strips")
+}
+
+/// A copy of a sample with its aircraft and day, and the copied strip's path.
+fn copied(name: &str) -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    for kind in ["strip", "aircraft", "day"] {
+        let file = format!("{name}.{kind}.ron");
+        std::fs::copy(samples().join(&file), folder.path().join(&file)).expect("a copy");
+    }
+    let strip = folder.path().join(format!("{name}.strip.ron"));
+    (folder, strip)
+}
+
+fn window(records: Option<Records>) -> Window {
+    Harness::builder()
+        .with_size([1280.0, 860.0])
+        .with_accessibility_check(true)
+        .build_eframe(move |creation| App::new(&creation.egui_ctx, records, Units::METRIC).expect("an app"))
+}
+
+fn opened(strip: &Path) -> Window {
+    let records = Records::read(&Sources { strip: strip.to_owned(), ..Sources::default() }).expect("records");
+    let mut window = window(Some(records));
+    settle(&mut window);
+    window
+}
+
+/// Draws frames until `done`.
+#[track_caller]
+fn wait(window: &mut Window, what: &str, done: impl Fn(&App) -> bool) {
+    for _ in 0..PATIENCE {
+        window.step();
+        if done(window.state()) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    panic!("waited in vain for {what}; status: {}", window.state().status());
+}
+
+/// Draws frames until the present edition is answered.
+#[track_caller]
+fn settle(window: &mut Window) {
+    window.run_steps(2);
+    wait(window, "an answer", |app| app.answer().is_some());
+    window.run_steps(2);
+}
+
+fn usable(window: &Window) -> f64 {
+    window.state().answer().expect("an answer").lanes[0].usable_slide_m
+}
+
+fn edition(window: &Window) -> Edition {
+    window.state().document().expect("a document").edition().clone()
+}
+
+/// A chainage of the best lane, on screen.
+fn on_best_lane(window: &Window, share: f64) -> Pos2 {
+    let lane = &window.state().answer().expect("an answer").lanes[0];
+    let at = |i: usize| lane.near_end[i] + (lane.far_end[i] - lane.near_end[i]) * share;
+    on_screen(window, at(0), at(1))
+}
+
+fn on_screen(window: &Window, x: f64, y: f64) -> Pos2 {
+    window.state().screen_from_field(Point { x, y }).expect("the plan was drawn")
+}
+
+fn click_at(window: &mut Window, at: Pos2) {
+    window.hover_at(at);
+    window.step();
+    window.drag_at(at);
+    window.step();
+    window.drop_at(at);
+    window.step();
+}
+
+fn drag(window: &mut Window, from: Pos2, to: Pos2) {
+    window.hover_at(from);
+    window.step();
+    window.drag_at(from);
+    window.step();
+    for share in [0.3, 0.6, 1.0] {
+        window.hover_at(from + (to - from) * share);
+        window.run_steps(2);
+    }
+    window.drop_at(to);
+    window.run_steps(2);
+}
+
+fn ctrl(window: &mut Window, key: Key) {
+    window.key_press_modifiers(Modifiers::COMMAND, key);
+    window.run_steps(2);
+}
+
+fn press(window: &mut Window, label: &str) {
+    window.get_by_label(label).click();
+    window.run_steps(3);
+}
+
+/// Types into a field found by its label, over what stands there, and leaves it.
+fn type_into(window: &mut Window, label: &str, text: &str) {
+    window.get_by_role_and_label(Role::TextInput, label).focus();
+    window.run_steps(2);
+    window.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    window.run_steps(2);
+    window.key_press(Key::Enter);
+    window.run_steps(3);
+}
+
+#[test]
+fn a_rock_on_the_lane_shortens_it_undo_gives_it_back_and_saving_keeps_what_is_there() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = window(None);
+    press(&mut window, "Open");
+    type_into(&mut window, "File", &strip.display().to_string());
+    wait(&mut window, "the strip", |app| app.document().is_some());
+    settle(&mut window);
+    let (before, whole) = (edition(&window), usable(&window));
+
+    press(&mut window, "Mark a rock here");
+    let middle = on_best_lane(&window, 0.5);
+    click_at(&mut window, middle);
+    settle(&mut window);
+    let shorter = usable(&window);
+    assert!(shorter < whole - 1.0, "{shorter} after, {whole} before");
+    assert_eq!(edition(&window).strip.hazards.len(), before.strip.hazards.len() + 1);
+    assert!(window.query_by_role_and_label(Role::GraphicsObject, "rock r2, not measured").is_some());
+
+    ctrl(&mut window, Key::Z);
+    settle(&mut window);
+    assert_eq!(edition(&window), before);
+    assert!((usable(&window) - whole).abs() < 1e-12);
+
+    ctrl(&mut window, Key::Y);
+    settle(&mut window);
+    assert!((usable(&window) - shorter).abs() < 1e-12);
+    let marked = edition(&window);
+    ctrl(&mut window, Key::S);
+    wait(&mut window, "the save", |app| app.status().starts_with("Saved"));
+    assert!(!window.state().document().expect("open").is_unsaved());
+    assert_eq!(edition(&opened(&strip)), marked);
+}
+
+#[test]
+fn everything_on_the_plan_works_without_a_pointer() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    let before = edition(&window);
+    let plan = |w: &Window| w.get_by(|n| n.label().is_some_and(|l| l.starts_with("Plan of"))).rect();
+    assert!(plan(&window).width() > 300.0);
+    window.get_by(|n| n.label().is_some_and(|l| l.starts_with("Plan of"))).focus();
+    window.run_steps(2);
+    window.key_press(Key::R);
+    window.run_steps(3);
+    assert_eq!(edition(&window).strip.hazards.len(), before.strip.hazards.len() + 1);
+
+    window.get_by_role_and_label(Role::GraphicsObject, "rock r2, not measured").focus();
+    window.run_steps(2);
+    let place = |w: &Window| edition(w).strip.hazards.last().expect("the rock").at.clone();
+    let marked = place(&window);
+    window.key_press(Key::ArrowRight);
+    window.run_steps(3);
+    assert_ne!(place(&window), marked, "an arrow key moves the rock");
+    window.key_press(Key::Delete);
+    window.run_steps(3);
+    assert_eq!(edition(&window), before, "delete takes it away again");
+    for _ in 0..3 {
+        ctrl(&mut window, Key::Z);
+    }
+    assert_eq!(edition(&window), before);
+}
+
+#[test]
+fn dragging_a_rock_is_one_step_and_the_answer_follows() {
+    let (_folder, strip) = copied("otterhollow-shelf");
+    let mut window = opened(&strip);
+    let (before, short) = (edition(&window), usable(&window));
+    let (from, to) = (on_screen(&window, 16.5, 153.0), on_screen(&window, 20.0, 40.0));
+    drag(&mut window, from, to);
+    settle(&mut window);
+    assert!(usable(&window) > short + 50.0, "{} after, {short} before", usable(&window));
+    ctrl(&mut window, Key::Z);
+    settle(&mut window);
+    assert_eq!(edition(&window), before, "one step back undoes the whole drag");
+    assert!((usable(&window) - short).abs() < 1e-12);
+}
+
+#[test]
+fn a_corner_is_not_let_across_another_edge_and_the_reason_is_said() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    let from = on_screen(&window, 0.0, 0.0);
+    let to = on_screen(&window, 300.0, 220.0);
+    drag(&mut window, from, to);
+    let status = window.state().status().to_owned();
+    assert!(status.contains("crosses or touches itself"), "{status}");
+    settle(&mut window);
+    edition(&window).inputs().expect("the record is still valid");
+}
+
+#[test]
+fn a_corner_can_be_caught_into_an_edge_and_moved() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    press(&mut window, "Catch a corner here");
+    let at = on_screen(&window, 235.0, 30.0);
+    click_at(&mut window, at);
+    settle(&mut window);
+    assert_eq!(edition(&window).strip.outline.corners.len(), 5);
+    assert!(window.query_by_label("corner 2 of the outline").is_some());
+}
+
+#[test]
+fn unsaved_work_asks_before_the_window_closes() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    press(&mut window, "Mark a rock here");
+    let middle = on_best_lane(&window, 0.4);
+    click_at(&mut window, middle);
+    settle(&mut window);
+    let viewport = window.input().viewport_id;
+    let info = window.input_mut().viewports.entry(viewport).or_default();
+    info.events.push(ViewportEvent::Close);
+    window.step();
+    window.input_mut().viewports.entry(viewport).or_default().events.clear();
+    window.run_steps(3);
+    assert!(window.query_by_label("This strip has unsaved work").is_some());
+    press(&mut window, "Keep working");
+    assert!(window.query_by_label("This strip has unsaved work").is_none());
+    press(&mut window, "Open");
+    assert!(window.query_by_label("This strip has unsaved work").is_some(), "opening another asks too");
+}
+
+#[test]
+fn a_height_typed_in_feet_is_kept_in_metres_and_nonsense_is_kept_out() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    press(&mut window, "Things");
+    press(&mut window, "list: rock r1, 0.25 m high");
+    type_into(&mut window, "height", "2 ft");
+    settle(&mut window);
+    let height = edition(&window).strip.hazards[0].height_m.expect("a height");
+    assert!((height - 0.6096).abs() < 1e-9, "{height}");
+    type_into(&mut window, "height", "tall");
+    assert_eq!(edition(&window).strip.hazards[0].height_m, Some(height));
+    assert!(window.query_by_label_contains("found \"tall\"").is_some(), "the reason is on screen");
+}
+
+#[test]
+fn wetter_grass_on_the_day_lengthens_the_slide_and_the_answer_says_so() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    let demand = |w: &Window| w.state().answer().expect("an answer").lanes[0].demand_m.expect("stops");
+    let dry = demand(&window);
+    press(&mut window, "Day");
+    window.get_by_role_and_label(Role::ComboBox, "grass").click();
+    window.run_steps(3);
+    press(&mut window, "wet");
+    settle(&mut window);
+    assert!(demand(&window) > dry * 1.3, "{} wet, {dry} dry", demand(&window));
+}
+
+#[test]
+fn figures_are_shown_in_the_units_the_person_likes() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    let metres = usable(&window).floor();
+    assert!(window.query_by_label_contains(&format!("Usable slide length {metres} m")).is_some());
+    press(&mut window, "Units: metres");
+    let feet = (usable(&window) / 0.3048).floor();
+    assert!(window.query_by_label_contains(&format!("Usable slide length {feet} ft")).is_some());
+}
+
+#[test]
+fn what_is_not_judged_and_the_caution_stand_beside_the_verdict() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let window = opened(&strip);
+    assert!(window.query_by_label_contains("Verdict: fits").is_some());
+    assert!(window.query_by_label_contains("Not judged: approach, hardness").is_some());
+    assert!(window.query_all_by_label_contains("A planning aid.").next().is_some());
+}
+
+#[test]
+fn a_file_that_is_no_strip_is_one_message_and_nothing_is_lost() {
+    let (folder, strip) = copied("bramblewick-flat");
+    let bad = folder.path().join("bad.strip.ron");
+    std::fs::write(&bad, "(schema: 1, hazrds: [])").expect("written");
+    let mut window = opened(&strip);
+    let before = edition(&window);
+    press(&mut window, "Open");
+    type_into(&mut window, "File", &bad.display().to_string());
+    for _ in 0..40 {
+        window.step();
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    assert!(window.query_by_label_contains("unknown field \"hazrds\"").is_some());
+    assert_eq!(edition(&window), before);
+}
+
+#[test]
+fn a_new_sketch_asks_for_what_it_needs_and_is_unknown() {
+    let mut window = window(None);
+    press(&mut window, "Begin a sketch");
+    type_into(&mut window, "name", "Nowhere Lea");
+    press(&mut window, "Begin");
+    assert!(window.query_by_label_contains("latitude, degrees: found nothing").is_some());
+    type_into(&mut window, "latitude, degrees", "54.1");
+    type_into(&mut window, "longitude, degrees", "-2.6");
+    type_into(&mut window, "height above the sea", "650 ft");
+    press(&mut window, "Begin");
+    settle(&mut window);
+    let answer = window.state().answer().expect("an answer");
+    assert_eq!(answer.verdict, strip::Verdict::Unknown);
+    assert!(answer.reasons.iter().any(|r| r.code == strip::Code::NoAircraft));
+}
+
+/// Roles of what a person can do something with.
+const CONTROLS: [Role; 6] =
+    [Role::Button, Role::TextInput, Role::ComboBox, Role::CheckBox, Role::GraphicsObject, Role::SpinButton];
+
+#[test]
+fn every_control_that_can_be_reached_has_a_name() {
+    let (_folder, strip) = copied("greywether-long-field");
+    let mut window = opened(&strip);
+    for tab in ["Why", "Things", "Field", "Aircraft", "Day", "Assumed"] {
+        press(&mut window, tab);
+        let nameless: Vec<String> = window
+            .get_all_by(|n| CONTROLS.contains(&n.role()))
+            .filter(|n| n.accesskit_node().label().is_none_or(|l| l.trim().is_empty()))
+            .map(|n| format!("{:?} at {:?}", n.accesskit_node().role(), n.rect()))
+            .collect();
+        assert!(nameless.is_empty(), "{tab}: {nameless:?}");
+    }
+}
+
+#[test]
+fn an_action_on_something_that_is_gone_changes_nothing() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let window = opened(&strip);
+    let before = edition(&window);
+    for action in [
+        Action::DeleteHazard(99),
+        Action::MoveHazard(99, Point { x: 0.0, y: 0.0 }),
+        Action::DeleteCorner(Corner { ring: 9, index: 0 }),
+        Action::MovePatch(7, Point { x: 0.0, y: 0.0 }),
+    ] {
+        assert_eq!(before.after(&action), before);
+    }
+}

@@ -1,0 +1,81 @@
+//! Pictures of every panel, light and dark, of invented strips, size fixed; no clock is on screen.
+//!
+//! They need a graphics adapter, if only a software one. Without it they are skipped and the number
+//! of skipped pictures is printed; with `KEELSWARD_PICTURES=required` a skip is a failure.
+
+use app::inputs::{Records, Sources};
+use app::window::App;
+use egui_kittest::kittest::Queryable as _;
+use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
+use measure::shown::Units;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+use std::time::Duration;
+
+/// Panels, by the word on their tab.
+const PANELS: [&str; 6] = ["Why", "Things", "Field", "Aircraft", "Day", "Assumed"];
+
+/// Pixels that may differ a little: edges of letters and lines between drivers. A changed word is
+/// hundreds of pixels.
+const PIXELS: usize = 60;
+
+fn window(name: &str) -> Harness<'static, App> {
+    let strip = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../sample-strips/{name}.strip.ron"));
+    let records = Records::read(&Sources { strip, ..Sources::default() }).expect("a sample");
+    let mut window = Harness::builder()
+        .with_size([1024.0, 720.0])
+        .wgpu()
+        .build_eframe(|creation| App::new(&creation.egui_ctx, Some(records), Units::METRIC).expect("an app"));
+    for _ in 0..4_000 {
+        window.step();
+        if window.state().answer().is_some() {
+            break;
+        }
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    window.run_steps(4);
+    window
+}
+
+/// Whether there is an adapter: one small window is drawn.
+fn can_draw() -> bool {
+    catch_unwind(AssertUnwindSafe(|| {
+        let mut harness = Harness::builder().with_size([8.0, 8.0]).wgpu().build_ui(|ui| {
+            ui.label("");
+        });
+        harness.render().is_ok()
+    }))
+    .unwrap_or(false)
+}
+
+#[test]
+fn every_panel_looks_as_it_did_light_and_dark() {
+    let pictures = 2 * PANELS.len() + 1;
+    if !can_draw() {
+        println!("{pictures} pictures skipped: no graphics adapter here");
+        let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
+        assert!(!required, "pictures are required and there is no graphics adapter");
+        return;
+    }
+    let options = SnapshotOptions::new().max_failed_pixels(PIXELS);
+    let mut results = SnapshotResults::new();
+    let mut sample = window("greywether-long-field");
+    for look in ["light", "dark"] {
+        for panel in PANELS {
+            sample.get_by_label(panel).click();
+            sample.run_steps(4);
+            sample.remove_cursor();
+            sample.run_steps(2);
+            results.add(sample.try_snapshot_options(format!("{look}-{}", panel.to_lowercase()), &options));
+        }
+        if look == "light" {
+            sample.get_by_label("Dark").click();
+            sample.run_steps(4);
+        }
+    }
+    let mut moor = window("cobblesea-moor");
+    moor.remove_cursor();
+    moor.run_steps(2);
+    results.add(moor.try_snapshot_options("light-moor", &options));
+    println!("{pictures} pictures compared");
+}
