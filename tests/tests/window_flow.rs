@@ -1,4 +1,5 @@
 //! The real window, driven through its accessibility tree: no display, no graphics driver.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
 use app::inputs::{Records, Sources};
 use app::window::{Action, App, Corner, Edition};

@@ -2,6 +2,7 @@
 //!
 //! They need a graphics adapter, if only a software one. Without it they are skipped and the number
 //! of skipped pictures is printed; with `KEELSWARD_PICTURES=required` a skip is a failure.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
 use app::inputs::{Records, Sources};
 use app::window::App;

@@ -3,6 +3,8 @@
 
 #![allow(dead_code, reason = "every test file is a program of its own and uses its own part of this")]
 
+pub mod plain;
+
 use app::inputs::{Records, Sources};
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};

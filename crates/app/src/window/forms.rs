@@ -151,7 +151,7 @@ mod tests {
 
     fn filled(mut form: Form, texts: &[&str]) -> Form {
         for (field, text) in form.fields.iter_mut().zip(texts) {
-            text.clone_into(&mut field.1);
+            field.1 = (*text).to_owned();
         }
         form
     }

@@ -54,7 +54,7 @@ fn describe(desk: Desk, lane: &AssessedLane) -> String {
     format!("{lane_text}, end margin at {}, {slide}", desk.least(lane.end_margin_at_m))
 }
 
-fn marks<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn marks(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let ink = desk.palette.lane.get();
     let top = lane.slide_profile.first().map_or(1.0, |&(_, v)| v / desk.units.speed.metres_per_second());
     let mut at = |name: &'static str, chainage: f64, height: f64, style: LineStyle| {
@@ -72,7 +72,7 @@ fn marks<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64, 
     }
 }
 
-fn hazards<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn hazards(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let strip = &desk.document.edition().strip;
     let tops: Vec<[f64; 2]> = lane
         .hazards
@@ -90,7 +90,7 @@ fn hazards<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64
     }
 }
 
-fn speed<'a>(plot: &mut egui_plot::PlotUi<'a>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn speed(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let unit: SpeedUnit = desk.units.speed;
     let points: Vec<[f64; 2]> = lane
         .slide_profile

@@ -72,10 +72,8 @@ pub(super) fn text_ui(
         let response = ui.add(field).labelled_by(name.id);
         let entered =
             response.lost_focus() || (response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)));
-        if entered && text != shown {
-            if check(&text).is_ok() {
-                taken = Some(text.clone());
-            }
+        if entered && text != shown && check(&text).is_ok() {
+            taken = Some(text.clone());
         }
         keep(ui, id, &text, shown, taken.is_some());
     });

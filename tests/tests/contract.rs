@@ -1,0 +1,388 @@
+//! What is written is what the contract says: keys, types, units, words, verdicts, and figures that
+//! follow from each other.
+
+mod support;
+
+use serde_json::{Map, Value};
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::OnceLock;
+use strip::file::RecordKind;
+use strip::record::SurveyedRecord;
+use strip::{CAUTION, Code, NotJudged, Settings, Verdict, What};
+use support::{SAMPLES, Trio, run, sample_path};
+
+/// Figures in one answer are worked out in one go, so they agree to the last digits.
+const ROUNDING: f64 = 1e-9;
+
+/// The answer of a verb for a sample, asked for once.
+fn answer(verb: &'static str, name: &'static str) -> Value {
+    static ANSWERS: OnceLock<std::sync::Mutex<BTreeMap<(&str, &str), Value>>> = OnceLock::new();
+    let answers = ANSWERS.get_or_init(Default::default);
+    let mut answers = answers.lock().expect("no test failed while it asked");
+    answers
+        .entry((verb, name))
+        .or_insert_with(|| serde_json::from_str(&said(verb, name, true)).expect("JSON"))
+        .clone()
+}
+
+fn said(verb: &str, name: &str, json: bool) -> String {
+    let path = sample_path(name, RecordKind::Strip);
+    let mut args = vec![Path::new(verb), &path];
+    args.extend(json.then_some(Path::new("--json")));
+    let ran = run(args);
+    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{verb} {name}");
+    ran.out
+}
+
+fn number(of: &Value, key: &str) -> f64 {
+    of[key].as_f64().unwrap_or_else(|| panic!("{key} is no number in {of}"))
+}
+
+fn list<'a>(of: &'a Value, key: &str) -> &'a [Value] {
+    of[key].as_array().unwrap_or_else(|| panic!("{key} is no list in {of}"))
+}
+
+fn text<'a>(of: &'a Value, key: &str) -> &'a str {
+    of[key].as_str().unwrap_or_else(|| panic!("{key} is no text in {of}"))
+}
+
+#[track_caller]
+fn close(a: f64, b: f64) {
+    assert!((a - b).abs() <= ROUNDING * a.abs().max(1.0), "{a} is not {b}");
+}
+
+/// Every object of a tree with the key it stands under.
+fn objects<'a>(under: &'a str, value: &'a Value, found: &mut Vec<(&'a str, &'a Map<String, Value>)>) {
+    match value {
+        Value::Object(map) => {
+            found.push((under, map));
+            map.iter().for_each(|(key, inner)| objects(key, inner, found));
+        }
+        Value::Array(inner) => inner.iter().for_each(|one| objects(under, one, found)),
+        _ => {}
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Debug)]
+enum Kind {
+    Number,
+    Text,
+    Truth,
+    List,
+    Object,
+    Point,
+}
+
+fn is_kind(value: &Value, kind: Kind) -> bool {
+    match kind {
+        Kind::Number => value.as_f64().is_some_and(f64::is_finite),
+        Kind::Text => value.as_str().is_some_and(|s| !s.is_empty()),
+        Kind::Truth => value.is_boolean(),
+        Kind::List => value.is_array(),
+        Kind::Object => value.is_object(),
+        Kind::Point => {
+            value.as_array().is_some_and(|p| p.len() == 2 && p.iter().all(|c| is_kind(c, Kind::Number)))
+        }
+    }
+}
+
+#[track_caller]
+fn check_keys(of: &Value, kind: Kind, keys: &[&str]) {
+    for key in keys {
+        assert!(of.get(key).is_some_and(|v| is_kind(v, kind)), "{key} should be a {kind:?} in {of}");
+    }
+}
+
+#[test]
+fn every_key_of_the_contract_is_there_with_its_type() {
+    for name in SAMPLES {
+        let a = answer("assess", name);
+        check_keys(&a, Kind::Number, &["schema"]);
+        check_keys(
+            &a,
+            Kind::Text,
+            &["model_version", "input_fingerprint", "caution", "verdict", "strip_id", "strip_name"],
+        );
+        check_keys(&a, Kind::Truth, &["preview"]);
+        check_keys(&a, Kind::List, &["reasons", "missing", "not_judged", "lanes"]);
+        check_keys(&a, Kind::Object, &["certificate"]);
+        check_keys(&a["certificate"], Kind::Number, &["longest_lane_m", "heading_true_deg", "upper_bound_m"]);
+        assert!(!list(&a, "lanes").is_empty(), "{name}");
+        for lane in list(&a, "lanes") {
+            check_keys(lane, Kind::Text, &["id", "verdict", "far_end_at"]);
+            check_keys(lane, Kind::Point, &["near_end", "far_end"]);
+            check_keys(lane, Kind::Truth, &["stops"]);
+            check_keys(lane, Kind::List, &["reasons", "hazards", "patches"]);
+            check_keys(
+                lane,
+                Kind::Number,
+                &[
+                    "heading_true_deg",
+                    "heading_magnetic_deg",
+                    "length_m",
+                    "earliest_touchdown_m",
+                    "end_margin_at_m",
+                    "usable_slide_m",
+                ],
+            );
+            check_keys(lane, Kind::Number, &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps"]);
+            let worked = ["demand_m", "latest_touchdown_m", "spare_m"];
+            if lane["stops"] == true {
+                check_keys(lane, Kind::Number, &worked);
+            } else {
+                assert!(worked.iter().all(|key| lane.get(key).is_none()), "{lane}");
+            }
+            for hazard in list(lane, "hazards") {
+                check_keys(hazard, Kind::Text, &["id"]);
+                check_keys(hazard, Kind::Number, &["offset_m"]);
+                check_keys(hazard, Kind::Truth, &["conflict"]);
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_is_null_and_every_number_says_its_unit() {
+    const UNITS: [&str; 6] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3"];
+    // Numbers without a unit, and those of a reason, whose unit is a key of its own.
+    const PURE: [&str; 9] = [
+        "schema",
+        "value",
+        "limit",
+        "friction",
+        "slope",
+        "slope_mean",
+        "lift_coefficient",
+        "drag_coefficient",
+        "lines_tried",
+    ];
+    for name in SAMPLES {
+        for verb in ["assess", "lanes"] {
+            assert!(!said(verb, name, true).contains("null"), "{verb} {name}");
+            let answer = answer(verb, name);
+            let mut found = Vec::new();
+            objects("", &answer, &mut found);
+            for (under, map) in found {
+                for (key, _) in map.iter().filter(|(_, v)| v.is_number()) {
+                    let known = UNITS.iter().any(|unit| key.ends_with(unit)) || PURE.contains(&key.as_str());
+                    assert!(known, "{key} under {under} says no unit");
+                }
+                for key in ["value", "limit"] {
+                    assert_eq!(
+                        map.contains_key(key),
+                        map.contains_key("unit") && under == "reasons",
+                        "{map:?}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn chances_that_are_not_worked_out_are_absent_and_said_to_be() {
+    const ABSENT: [&str; 5] =
+        ["demand_p50_m", "demand_p95_m", "demand_p99_m", "samples", "overrun_probability"];
+    for name in SAMPLES {
+        let answer = answer("assess", name);
+        let mut found = Vec::new();
+        objects("", &answer, &mut found);
+        for (under, map) in found {
+            assert!(ABSENT.iter().all(|key| !map.contains_key(*key)), "{under}");
+        }
+        assert!(list(&answer, "not_judged").iter().any(|n| n["what"] == "overrun_chance"), "{name}");
+    }
+}
+
+#[test]
+fn every_word_comes_from_the_tables() {
+    let codes: Vec<&str> = Code::ALL.iter().map(|c| c.word()).collect();
+    let whats: Vec<&str> = What::ALL.iter().map(|w| w.word()).collect();
+    let not_judged: Vec<&str> = NotJudged::ALL.iter().map(|n| n.word()).collect();
+    let verdicts = ["fits", "tight", "unknown", "does_not_fit"];
+    for name in SAMPLES {
+        let a = answer("assess", name);
+        let reasons = list(&a, "lanes").iter().chain([&a]).flat_map(|of| list(of, "reasons"));
+        for reason in reasons {
+            assert!(codes.contains(&text(reason, "code")), "{reason}");
+            assert!(
+                reason.get("verdict").is_none_or(|v| verdicts.contains(&v.as_str().expect("a word"))),
+                "{reason}"
+            );
+            assert!(!text(reason, "text").is_empty());
+        }
+        for missing in list(&a, "missing") {
+            let what = What::ALL.iter().find(|w| w.word() == text(missing, "what"));
+            assert_eq!(what.map(|w| w.help()), Some(text(missing, "how")), "{missing}");
+            assert!(whats.contains(&text(missing, "what")) && missing["decides"].is_boolean(), "{missing}");
+        }
+        let named: Vec<&str> = list(&a, "not_judged").iter().map(|n| text(n, "what")).collect();
+        assert_eq!(named, not_judged, "{name}");
+    }
+}
+
+#[test]
+fn the_figures_of_a_lane_follow_from_each_other() {
+    for name in SAMPLES {
+        for lane in list(&answer("assess", name), "lanes") {
+            let n = |key: &str| number(lane, key);
+            close(n("usable_slide_m"), n("end_margin_at_m") - n("earliest_touchdown_m"));
+            close(n("earliest_touchdown_m"), Settings::default().near_margin_m);
+            assert!(n("length_m") - n("end_margin_at_m") >= Settings::default().end_margin_m - ROUNDING);
+            assert!((0.0..=n("scatter_m")).contains(&(n("aim_m") - n("earliest_touchdown_m"))));
+            if lane["stops"] == true {
+                close(n("latest_touchdown_m"), n("end_margin_at_m") - n("demand_m"));
+                close(n("spare_m"), n("latest_touchdown_m") - n("earliest_touchdown_m") - n("scatter_m"));
+                assert!(number(lane, "demand_least_m") <= n("demand_m"));
+            }
+            let (sin, cos) = n("heading_true_deg").to_radians().sin_cos();
+            let end = |key: &str, i: usize| lane[key][i].as_f64().expect("a coordinate");
+            close(end("far_end", 0), end("near_end", 0) + n("length_m") * sin);
+            close(end("far_end", 1), end("near_end", 1) + n("length_m") * cos);
+            assert!(
+                list(lane, "hazards").iter().all(|h| h["conflict"] == false),
+                "a lane through a hazard: {lane}"
+            );
+        }
+    }
+}
+
+fn worst(reasons: &[Value]) -> &str {
+    const PRECEDENCE: [&str; 4] = ["does_not_fit", "unknown", "tight", "fits"];
+    let given = |verdict: &str| reasons.iter().any(|r| r["verdict"] == verdict);
+    PRECEDENCE.into_iter().find(|verdict| given(verdict)).unwrap_or("fits")
+}
+
+#[test]
+fn a_verdict_is_the_worst_of_its_reasons_and_the_best_lane_speaks_for_the_strip() {
+    const PREFERENCE: [&str; 4] = ["fits", "tight", "unknown", "does_not_fit"];
+    let rank = |of: &Value| PREFERENCE.iter().position(|v| of["verdict"] == **v).expect("a verdict");
+    for name in SAMPLES {
+        let a = answer("assess", name);
+        assert_eq!(text(&a, "verdict"), worst(list(&a, "reasons")), "{name}");
+        let lanes = list(&a, "lanes");
+        for (i, lane) in lanes.iter().enumerate() {
+            assert_eq!(text(lane, "verdict"), worst(list(lane, "reasons")), "{name}");
+            assert_eq!(text(lane, "id"), format!("L{}", i + 1));
+            let spare = list(lane, "reasons").iter().find(|r| r["code"] == "spare");
+            if let Some(spare) = spare {
+                let (value, limit) = (number(spare, "value"), number(spare, "limit"));
+                close(value, number(lane, "spare_m"));
+                close(limit, 0.15 * number(lane, "demand_m"));
+                let allowed = if value < 0.0 {
+                    &["unknown", "does_not_fit"][..]
+                } else if value < limit {
+                    &["tight"]
+                } else {
+                    &["fits"]
+                };
+                assert!(allowed.contains(&text(spare, "verdict")), "{spare}");
+            }
+        }
+        assert!(lanes.windows(2).all(|pair| rank(&pair[0]) <= rank(&pair[1])), "{name}: lanes out of order");
+        let bound = list(&a, "reasons").iter().any(|r| r["code"] == "length_bound");
+        if !bound && lanes[0]["verdict"] != "does_not_fit" {
+            assert_eq!(a["verdict"], lanes[0]["verdict"], "{name}");
+        }
+    }
+}
+
+#[test]
+fn the_flat_fits() {
+    assert_eq!(answer("assess", "bramblewick-flat")["verdict"], "fits");
+}
+
+#[test]
+fn the_shelf_is_tight_and_fits_without_its_rock() {
+    assert_eq!(answer("assess", "otterhollow-shelf")["verdict"], "tight");
+    let mut shelf = Trio::sample("otterhollow-shelf");
+    assert_eq!(shelf.judged(Settings::default()).verdict, Verdict::Tight);
+    shelf.strip.hazards.retain(|h| h.id != "r1");
+    assert_eq!(shelf.strip.hazards.len(), 0);
+    assert_eq!(shelf.judged(Settings::default()).verdict, Verdict::Fits);
+}
+
+#[test]
+fn the_croft_is_too_short_for_every_lane() {
+    let croft = answer("assess", "thimble-croft");
+    assert_eq!(croft["verdict"], "does_not_fit");
+    let bound = list(&croft, "reasons").iter().find(|r| r["code"] == "length_bound").expect("the bound");
+    assert_eq!(bound["verdict"], "does_not_fit");
+    // The longest diagonal, (-3, 25) to (38, -4), is 50.2 m; no line can leave more than that.
+    assert!(number(bound, "value") < 51.3 && number(bound, "value") < number(bound, "limit"), "{bound}");
+}
+
+#[test]
+fn the_long_field_is_unknown_for_its_wires_alone() {
+    let field = answer("assess", "greywether-long-field");
+    assert_eq!(field["verdict"], "unknown");
+    let unknown: Vec<&Value> = list(&field, "reasons").iter().filter(|r| r["verdict"] == "unknown").collect();
+    assert_eq!(unknown.len(), 1, "{unknown:?}");
+    assert!(unknown[0]["code"] == "not_looked" && text(unknown[0], "text").contains("wires"), "{unknown:?}");
+    let deciding = list(&field, "missing").iter().filter(|m| m["decides"] == true);
+    assert_eq!(deciding.map(|m| text(m, "what")).collect::<Vec<_>>(), ["wires"]);
+    let mut looked = Trio::sample("greywether-long-field");
+    looked.strip.survey.wires = SurveyedRecord::Looked {
+        on: "2026-04-05".into(),
+        by: "D. Imagined".into(),
+        how: None,
+        spacing_m: None,
+        grass_m: None,
+    };
+    assert_eq!(looked.judged(Settings::default()).verdict, Verdict::Fits);
+}
+
+#[test]
+fn the_moor_has_its_hazards_and_an_answer() {
+    assert!(Trio::sample("cobblesea-moor").strip.hazards.len() >= 40);
+    assert!(!list(&answer("assess", "cobblesea-moor"), "lanes").is_empty());
+}
+
+#[test]
+fn the_same_files_give_the_same_digits() {
+    for name in SAMPLES {
+        for verb in ["assess", "lanes"] {
+            assert_eq!(said(verb, name, true), said(verb, name, true), "{verb} {name}");
+        }
+    }
+}
+
+#[test]
+fn length_by_heading_goes_once_round_in_order() {
+    for name in SAMPLES {
+        let a = answer("lanes", name);
+        let curve: Vec<(f64, f64)> = list(&a, "length_by_heading")
+            .iter()
+            .map(|pair| (pair[0].as_f64().expect("degrees"), pair[1].as_f64().expect("metres")))
+            .collect();
+        assert_eq!(curve.len(), 360, "{name}");
+        for (i, (degrees, length)) in curve.iter().enumerate() {
+            close(*degrees, i as f64);
+            close(*length, curve[(i + 180) % 360].1);
+        }
+        let longest = curve.iter().map(|(_, length)| *length).fold(0.0, f64::max);
+        let certificate = &a["certificate"];
+        assert!(longest > 0.0 && longest <= number(certificate, "longest_lane_m") + ROUNDING, "{name}");
+        assert!(number(certificate, "longest_lane_m") <= number(certificate, "upper_bound_m"), "{name}");
+        assert_eq!(a["certificate"], answer("assess", name)["certificate"]);
+        for (lane, judged) in list(&a, "lanes").iter().zip(list(&answer("assess", name), "lanes")) {
+            for key in
+                ["id", "heading_true_deg", "near_end", "far_end", "length_m", "usable_slide_m", "far_end_at"]
+            {
+                assert_eq!(lane[key], judged[key], "{name} {key}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_caution_stands_on_every_answer() {
+    assert!(CAUTION.contains("planning aid") && CAUTION.contains("landowner"));
+    for name in SAMPLES {
+        for verb in ["assess", "lanes"] {
+            assert_eq!(text(&answer(verb, name), "caution"), CAUTION);
+            assert!(said(verb, name, false).contains(CAUTION), "{verb} {name}");
+        }
+    }
+}

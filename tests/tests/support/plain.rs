@@ -1,0 +1,64 @@
+//! A strip, aircraft and day on which a slide is worked out by hand: no wind, no lift, no drag, no
+//! thrust, level ground, standard air. Its length is V^2 / (2 mu g), V = 1.3 stall speeds.
+
+use super::Trio;
+use strip::record::{
+    CornerRecord, CoverRecord, DirectionRecord, EdgeRecord, Ends, GrassRecord, LevelRecord, OutlineRecord,
+    PressureRecord, StallRecord, WindRecord,
+};
+use strip::{Assessment, Settings};
+
+/// Standard gravity, m/s2 (exact by definition).
+pub const GRAVITY: f64 = 9.806_65;
+
+/// Touchdown speed of the plain aircraft at its reference mass: 1.3 x 17 m/s.
+pub const TOUCHDOWN: f64 = 22.1;
+
+/// Width and length of the plain field.
+pub const FIELD: (f64, f64) = (60.0, 600.0);
+
+/// The three records.
+pub fn plain() -> Trio {
+    let mut trio = Trio::sample("bramblewick-flat");
+    let (width, length) = FIELD;
+    let corners = [(0.0, 0.0), (width, 0.0), (width, length), (0.0, length)];
+    trio.strip.outline = OutlineRecord {
+        corners: corners.map(|(e, n)| CornerRecord { e, n, sigma_m: Some(0.0) }).to_vec(),
+        edges: vec![EdgeRecord::Open; corners.len()],
+        islands: Vec::new(),
+    };
+    trio.strip.datum.height_m = 0.0;
+    trio.strip.hazards.clear();
+    trio.strip.obstacles.clear();
+    trio.strip.cover = Some(CoverRecord::ShortGrass);
+    trio.strip.levels = corners.map(|(e, n)| LevelRecord { e, n, z: 0.0, sigma_m: 0.0 }).to_vec();
+    let none = Ends { low: 0.0, high: 0.0 };
+    let aircraft = &mut trio.aircraft;
+    aircraft.stall = StallRecord::Calibrated { mps: 17.0 };
+    (aircraft.lift_coefficient, aircraft.drag_coefficient, aircraft.idle_thrust_n) = (none, none, none);
+    let day = &mut trio.day;
+    day.wind = WindRecord { from: DirectionRecord::True(0.0), mean_mps: 0.0, gust_mps: 0.0, ..day.wind };
+    (day.temperature_c, day.pressure, day.humidity) = (15.0, PressureRecord::Qnh(101_325.0), Some(0.0));
+    (day.grass, day.landing_mass_kg) = (Some(GrassRecord::Dry), Some(aircraft.reference_mass_kg));
+    trio
+}
+
+/// Settings that search coarsely, so that many fields are judged in little time.
+pub fn coarse() -> Settings {
+    Settings { search_heading_step_deg: 15.0, search_offset_step_m: 10.0, ..Settings::default() }
+}
+
+/// Demand on every lane, in an order that the geometry alone decides; one that never stops needs more
+/// than any length.
+pub fn demands(a: &Assessment) -> Vec<f64> {
+    let mut lanes: Vec<_> = a.lanes.iter().collect();
+    let place = |l: &strip::AssessedLane| [l.heading_true_deg, l.near_end[0], l.near_end[1]];
+    lanes.sort_by(|a, b| place(a).partial_cmp(&place(b)).expect("numbers"));
+    lanes.iter().map(|l| l.demand_m.unwrap_or(f64::INFINITY)).collect()
+}
+
+/// Whether no lane's demand is shorter in the second of two assessments of one geometry.
+pub fn nowhere_shorter(before: &Assessment, after: &Assessment) -> bool {
+    let (before, after) = (demands(before), demands(after));
+    before.len() == after.len() && !before.is_empty() && before.iter().zip(&after).all(|(b, a)| a >= b)
+}
