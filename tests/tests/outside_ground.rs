@@ -6,9 +6,7 @@
 
 use acceptance::{Kind, Row, Table};
 use geographiclib_rs::{Geodesic, InverseGeodesic};
-use ground::{
-    Corner, Datum, EdgeKind, Frame, Lane, Level, Outline, Plane, Point, Ring, declination,
-};
+use ground::{Corner, Datum, EdgeKind, Frame, Lane, Level, Outline, Plane, Point, Ring, declination};
 use measure::{Metres, TrueHeading};
 
 /// Rows of one source go in one after another with what they share.
@@ -92,7 +90,11 @@ const AZIMUTH_TOLERANCE: f64 = 5e-7;
 
 #[test]
 fn distances_and_azimuths_across_a_strip() {
-    let mut rows = Rows::new("distance and azimuth", "geographiclib 2.1 (Python), Geodesic.WGS84.Inverse", Kind::Library);
+    let mut rows = Rows::new(
+        "distance and azimuth",
+        "geographiclib 2.1 (Python), Geodesic.WGS84.Inverse",
+        Kind::Library,
+    );
     for ([la, lo], [lb, ob], distance, azimuth) in INVERSE {
         let (p, _) = frame(la, lo, 0.0).field_from_geographic(lb, ob, Metres::ZERO);
         let (length, heading) = polar(p);
@@ -124,7 +126,12 @@ fn distances_across_a_strip_by_a_second_library() {
         };
         let ((la, lo), (lb, ob)) = (on_earth(a), on_earth(b));
         let there: f64 = wgs84.inverse(la, lo, lb, ob);
-        rows.row(format!("535.35 m across at {lat} {lon}, m"), there, (b.x - a.x).hypot(b.y - a.y), PLANE_TOLERANCE);
+        rows.row(
+            format!("535.35 m across at {lat} {lon}, m"),
+            there,
+            (b.x - a.x).hypot(b.y - a.y),
+            PLANE_TOLERANCE,
+        );
     }
     rows.finish();
 }
@@ -133,7 +140,11 @@ fn distances_across_a_strip_by_a_second_library() {
 fn positions_reached_along_an_azimuth() {
     // At 1 km the plane's point lies s^3 / 3 R^2 = 8 micrometres from the geodesic's: 7e-11 degrees of
     // latitude, 1.5e-10 of longitude at 61 degrees; printed to 1e-10.
-    let mut rows = Rows::new("position from azimuth and distance", "geographiclib 2.1 (Python), Geodesic.WGS84.Direct", Kind::Library);
+    let mut rows = Rows::new(
+        "position from azimuth and distance",
+        "geographiclib 2.1 (Python), Geodesic.WGS84.Direct",
+        Kind::Library,
+    );
     for ((lat, lon, azimuth, s), (la, lo)) in [
         ((47.0, 8.0, 45.0, 600.0), (47.003_816_187_9, 8.005_578_709_0)),
         ((60.0, 25.0, 237.5, 450.0), (59.997_829_643_6, 24.993_198_901_7)),
@@ -152,7 +163,11 @@ fn positions_reached_along_an_azimuth() {
 #[test]
 fn metres_in_a_degree() {
     // Over a thousandth of a degree about the place; printed to 1e-4 m, of which a thousandth is used.
-    let mut rows = Rows::new("metres in a degree", "radii of curvature of the WGS 84 ellipsoid, closed form", Kind::Standard);
+    let mut rows = Rows::new(
+        "metres in a degree",
+        "radii of curvature of the WGS 84 ellipsoid, closed form",
+        Kind::Standard,
+    );
     const STEP: f64 = 5e-4;
     for (lat, north, east) in [
         (0.0, 110_574.275_8, 111_319.490_8),
@@ -161,7 +176,9 @@ fn metres_in_a_degree() {
         (47.0, 111_170.841_5, 76_055.998_3),
         (60.0, 111_412.287_5, 55_800.001_6),
     ] {
-        let at = |dlat: f64, dlon: f64| frame(lat, 8.0, 0.0).field_from_geographic(lat + dlat, 8.0 + dlon, Metres::ZERO).0;
+        let at = |dlat: f64, dlon: f64| {
+            frame(lat, 8.0, 0.0).field_from_geographic(lat + dlat, 8.0 + dlon, Metres::ZERO).0
+        };
         let (n, e) = (at(STEP, 0.0).y - at(-STEP, 0.0).y, at(0.0, STEP).x - at(0.0, -STEP).x);
         rows.row(format!("north at {lat}, m"), north, n / (2.0 * STEP), 1e-3);
         rows.row(format!("east at {lat}, m"), east, e / (2.0 * STEP), 1e-3);
@@ -182,27 +199,38 @@ fn area(outline: &Outline) -> f64 {
 
 #[test]
 fn areas_of_outlines() {
-    let mut geodesic = Rows::new("area on the ellipsoid", "pyproj 3.7.2, Geod.polygon_area_perimeter", Kind::Library);
+    let mut geodesic =
+        Rows::new("area on the ellipsoid", "pyproj 3.7.2, Geod.polygon_area_perimeter", Kind::Library);
     let frame = frame(47.0, 8.0, 0.0);
     let corners = [(47.0, 8.0), (47.0, 8.008), (47.0005, 8.008), (47.0005, 8.0)];
     let corners = corners.map(|(lat, lon)| frame.field_from_geographic(lat, lon, Metres::ZERO).0);
     // Seen from the plane, ground 600 m away is tilted by 1e-4: 5e-9 of the area, 2e-4 m2; printed 1e-3.
     geodesic.row("608 m by 56 m at 47 N, m2", 33_820.681, area(&outline(&corners)), 1e-3);
-    let side = |i: usize| (corners[(i + 1) % 4].x - corners[i].x).hypot(corners[(i + 1) % 4].y - corners[i].y);
+    let side =
+        |i: usize| (corners[(i + 1) % 4].x - corners[i].x).hypot(corners[(i + 1) % 4].y - corners[i].y);
     geodesic.row("its perimeter, m", 1328.061, (0..4).map(side).sum(), 6e-4);
     geodesic.finish();
 
-    let mut survey = Rows::new("area by coordinates, feet", "jerrymahun.com, chapter G, coordinates and products", Kind::Handbook);
-    let points = [(2000.0, 500.0), (1561.4257, 323.6139), (1488.3207, 526.9956), (1686.9563, 719.3355)];
+    // Published points are rounded to 0.0005 ft over legs of some 300 ft, products to 0.05 ft2.
+    let mut survey = Rows::new(
+        "area by coordinates, feet",
+        "jerrymahun.com, adjusted traverse; half the difference of its printed products",
+        Kind::Handbook,
+    );
+    let points = [(2000.0, 500.0), (1561.426, 323.614), (1488.321, 526.996), (1686.956, 719.336)];
     let points = points.map(|(x, y)| Point { x, y });
-    survey.row("traverse of four legs, ft2", 102_935.7, area(&outline(&points)), 0.06);
+    survey.row("traverse of four legs, ft2", 102_935.75, area(&outline(&points)), 0.3);
     survey.finish();
 
-    let mut printed = Rows::new("area by coordinates", "open-exam-prep.com, rectangle", Kind::Handbook);
     let points = [(0.0, 0.0), (300.0, 0.0), (300.0, 200.0), (0.0, 200.0)].map(|(x, y)| Point { x, y });
-    printed.row("300 by 200", 60_000.0, area(&outline(&points)), 1e-9);
-    printed.row("its diagonal, 100 sqrt 13", 360.555_127_546_399, outline(&points).longest_line_bound().to_m(), 1e-9);
+    let rectangle = outline(&points);
+    let mut printed = Rows::new("area by coordinates", "open-exam-prep.com, rectangle", Kind::Handbook);
+    printed.row("300 by 200", 60_000.0, area(&rectangle), 1e-9);
     printed.finish();
+    let mut exact = Rows::new("longest line of a rectangle", "theorem of Pythagoras, exact", Kind::Standard);
+    let longest = rectangle.longest_line_bound().to_m();
+    exact.row("diagonal of 300 by 200, 100 sqrt 13", 360.555_127_546_399, longest, 1e-9);
+    exact.finish();
 }
 
 #[test]
@@ -234,10 +262,13 @@ fn the_slope_of_a_line_of_levels() {
     // The library's one line, taken twice, 60 m apart: the slope of the plane along it is the line's.
     // Each residual comes twice, so the plane's error is the line's widened by what is known of it:
     // se sqrt(2 x 4 / 9 / 2) for nine spare levels, times t(0.95, 9) = 1.833113 of the same library.
-    let mut rows = Rows::new("regression of levels on distance", "scipy 1.17.1, linregress and t.ppf", Kind::Library);
+    let mut rows =
+        Rows::new("regression of levels on distance", "scipy 1.17.1, linregress and t.ppf", Kind::Library);
     let heights = [10.0, 10.4, 10.9, 11.2, 11.8, 12.1];
-    let level = |i: usize, y: f64| {
-        Level { at: Point { x: 50.0 * i as f64, y }, height: Metres::m(heights[i]), sigma: Metres::ZERO }
+    let level = |i: usize, y: f64| Level {
+        at: Point { x: 50.0 * i as f64, y },
+        height: Metres::m(heights[i]),
+        sigma: Metres::ZERO,
     };
     let levels: Vec<Level> = (0..heights.len()).flat_map(|i| [level(i, 0.0), level(i, 60.0)]).collect();
     let plane = Plane::fit(&levels).expect("a plane");
@@ -305,7 +336,8 @@ fn magnetic_declination_by_the_official_test_values() {
 fn magnetic_declination_at_more_places() {
     // The library takes a decimal year; the program a day, at most half a day off it: 3e-4 degrees
     // at the fastest drift of these rows (0.2 degree a year), and single precision beside it.
-    let mut rows = Rows::new("magnetic declination, more places", "pygeomag 1.1.0, WMM_2025.COF", Kind::Library);
+    let mut rows =
+        Rows::new("magnetic declination, more places", "pygeomag 1.1.0, WMM_2025.COF", Kind::Library);
     for (date, km, lat, lon, d) in [
         ((2026, 1, 1), 0.5, 47.0, 8.0, 3.4081),
         ((2026, 7, 2), 0.05, 60.0, 25.0, 10.3906),

@@ -73,7 +73,7 @@ fn a_strip_that_cannot_be_used_ends_with_three_and_one_line() {
         ),
         (
             changed(&good, "radius_m: 0.5", "radus_m: 0.5").into_bytes(),
-            "line 18, column 53: found unknown field",
+            "line 17, column 51: found unknown field",
         ),
         (good.as_bytes()[..good.len() / 2].to_vec(), "line "),
     ] {

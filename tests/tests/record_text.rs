@@ -3,6 +3,7 @@
 mod support;
 
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use std::fmt::Write;
 use std::time::{Duration, Instant};
 use strip::file::RecordKind;
@@ -56,17 +57,17 @@ fn an_unknown_word_is_refused_with_its_line_and_the_words_that_there_are() {
     check_strip_line(
         "kind: Rock",
         "kind: Rok",
-        "line 18, column 20: found unknown word \"Rok\", expected one of: Rock, Stump, Post, Mound",
+        "line 17, column 20: found unknown word \"Rok\", expected one of: Rock, Stump, Post, Mound",
     );
     check_strip_line(
         "Hedge(1.6)",
         "Hegde(1.6)",
-        "line 16, column 206: found unknown word \"Hegde\", expected one of: Open, Fence",
+        "line 15, column 206: found unknown word \"Hegde\", expected one of: Open, Fence",
     );
     check_strip_line(
         "cover: ShortGrass",
         "cover: Moss",
-        "line 21, column 9: found unknown word \"Moss\", expected one of: ShortGrass",
+        "line 20, column 9: found unknown word \"Moss\", expected one of: ShortGrass",
     );
 }
 
@@ -75,17 +76,17 @@ fn a_misspelt_field_is_refused_with_its_line() {
     check_strip_line(
         "height_m: 0.25",
         "hieght_m: 0.25",
-        "line 18, column 64: found unknown field \"hieght_m\", expected one of: id, kind, at, radius_m, height_m",
+        "line 17, column 66: found unknown field \"hieght_m\", expected one of: id, kind, at, radius_m, height_m",
     );
     check_strip_line(
         " hazards: [",
         " hazard: [",
-        "line 17, column 2: found unknown field \"hazard\", expected one of: ",
+        "line 16, column 2: found unknown field \"hazard\", expected one of: ",
     );
     check_strip_line(
         "wires: Looked",
         "wire: Looked",
-        "line 13, column 3: found unknown field \"wire\", expected one of: ",
+        "line 12, column 3: found unknown field \"wire\", expected one of: ",
     );
 }
 
@@ -291,7 +292,10 @@ fn any_slip() -> impl Strategy<Value = Slip> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    // Always the same damage: what a run finds, the next one finds again.
+    #![proptest_config(ProptestConfig {
+        cases: 400, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default()
+    })]
 
     #[test]
     fn a_damaged_sample_is_read_or_refused_in_one_line(slips in prop::collection::vec(any_slip(), 1..4)) {

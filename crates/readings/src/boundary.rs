@@ -7,6 +7,7 @@
 //!   that it can block: a walk round a pond or along a spur of hedge must not disappear.
 
 use crate::accuracy::Accuracy;
+use crate::crossings::is_tangled;
 use crate::error::Problem;
 use crate::rings::{all_pieces, is_simple, largest, odd_ground, open, polygon, whole_millimetres};
 use crate::simplify;
@@ -43,11 +44,16 @@ impl Path {
         points
     }
 
-    /// Its pieces as lines, simplified.
-    fn lines(&self, tolerance: f64) -> MultiLineString<f64> {
-        let pieces = self.pieces.iter().map(|p| simplify::line(p, tolerance));
-        let lines = pieces.map(LineString::new).filter(|l| Euclidean.length(l) > 0.0);
-        MultiLineString::new(lines.collect())
+    /// The same with fewer points, none of the walk farther from it than the tolerance.
+    fn simplified(&self, tolerance: f64) -> Self {
+        let pieces = self.pieces.iter().map(|p| simplify::line(p, tolerance)).collect();
+        Self { label: self.label.clone(), pieces, sigma: self.sigma }
+    }
+
+    /// Its pieces as lines.
+    fn lines(&self) -> MultiLineString<f64> {
+        let lines = self.pieces.iter().cloned().map(LineString::new);
+        MultiLineString::new(lines.filter(|l| Euclidean.length(l) > 0.0).collect())
     }
 }
 
@@ -81,18 +87,25 @@ pub(crate) struct Inside {
 }
 
 impl Boundary {
-    /// Of a walk round a field.
+    /// Of a walk round a field. Half of the tolerance goes into the walk, before its crossings are taken
+    /// apart: the wandering of a receiver that stands still would be thousands of them.
     pub(crate) fn of(path: &Path, accuracy: Accuracy) -> Result<Self, Problem> {
+        let half = accuracy.tolerance() / 2.0;
+        let path = path.simplified(half);
         let points = path.points();
-        let simple = largest(&points, accuracy.tolerance(), MOST_CORNERS, &path.label)?;
-        let sigma = path.sigma + simple.tolerance;
+        if is_tangled(&points) {
+            return Err(Problem::Tangled { walk: path.label });
+        }
+        let simple = largest(&points, half, MOST_CORNERS, &path.label)?;
+        let tolerance = half + simple.tolerance;
+        let sigma = path.sigma + tolerance;
         let gap = points.first().zip(points.last()).map_or(0.0, |(a, b)| Euclidean.distance(*a, *b));
         Ok(Self {
             gap,
-            not_walked: not_walked(path, &simple.ring, simple.tolerance, accuracy.base()),
-            inside: inside(path, &simple.ring, simple.tolerance, sigma),
+            not_walked: not_walked(&path, &simple.ring, tolerance, accuracy.base()),
+            inside: inside(&path, &simple.ring, sigma),
             ring: simple.ring,
-            tolerance: simple.tolerance,
+            tolerance,
             sigma,
             left_out: simple.left_out,
         })
@@ -106,16 +119,16 @@ fn not_walked(path: &Path, ring: &[Point], tolerance: f64, base: f64) -> f64 {
     let mut side = LineString::new(ring.to_vec());
     side.close();
     let sides = MultiLineString::new(vec![side]);
-    Euclidean.length(&path.lines(tolerance).buffer(reach).clip(&sides, true))
+    Euclidean.length(&path.lines().buffer(reach).clip(&sides, true))
 }
 
-fn inside(path: &Path, ring: &[Point], tolerance: f64, sigma: f64) -> Inside {
+fn inside(path: &Path, ring: &[Point], sigma: f64) -> Inside {
     let deep = polygon(ring).buffer(-INSIDE * sigma);
     // A piece shorter than this cannot reach out of what the edge itself takes.
     let shortest = (CIRCLE_95 - INSIDE) * sigma;
-    let cut = deep.clip(&path.lines(tolerance), false);
+    let cut = deep.clip(&path.lines(), false);
     let lines = cut.iter().filter(|l| Euclidean.length(*l) >= shortest);
-    let lines = lines.map(|l| whole_millimetres(&simplify::line(&l.0, tolerance))).filter(|l| l.len() > 1);
+    let lines = lines.map(|l| whole_millimetres(&l.0)).filter(|l| l.len() > 1);
     let even = deep.difference(&odd_ground(&path.points()));
     let twice = even.unsigned_area() > TWICE_SHARE * deep.unsigned_area();
     let areas = even.iter().filter(|_| !twice).map(|p| open(p.exterior()));
@@ -135,11 +148,13 @@ impl Around {
     pub(crate) fn of(path: &Path, tolerance: f64) -> Self {
         let points = path.points();
         let ring = whole_millimetres(&simplify::ring(&points, tolerance));
-        if is_simple(&ring) {
+        if ring.len() <= MOST_CORNERS && is_simple(&ring) {
             return Self { rings: vec![ring], line: None };
         }
         let mut line = simplify::line(&points, tolerance);
         line.extend(points.first());
-        Self { rings: all_pieces(&ring), line: Some(whole_millimetres(&line)) }
+        // A ring that crosses itself becomes its hull, which is more than all pieces together.
+        let rings = if is_tangled(&ring) { vec![ring] } else { all_pieces(&ring) };
+        Self { rings, line: Some(whole_millimetres(&line)) }
     }
 }

@@ -1,5 +1,6 @@
 //! Why readings cannot be used: one message with file, place, found and expected.
 
+use crate::crossings::MOST_CROSSINGS;
 use strip::BadRecord;
 use thiserror::Error;
 
@@ -94,6 +95,14 @@ pub enum Problem {
         walk: String,
         /// How many there may be.
         most: usize,
+    },
+    /// The walk crosses itself so often that no ground can be told from it.
+    #[error(
+        "{walk}: found more than {MOST_CROSSINGS} crossings with itself, expected a walk round one field"
+    )]
+    Tangled {
+        /// Which track or route.
+        walk: String,
     },
     /// The accuracy that was given, or that of the method, is no accuracy.
     #[error("accuracy: found {found_m} m, expected a number above 0, at most {most_m} m")]

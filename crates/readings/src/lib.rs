@@ -15,6 +15,7 @@
 
 mod accuracy;
 mod boundary;
+mod crossings;
 mod error;
 mod fixes;
 mod hazards;

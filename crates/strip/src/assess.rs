@@ -112,10 +112,14 @@ fn common_reasons(inputs: &Inputs) -> Vec<Reason> {
 }
 
 fn mass_reason(bench: &Bench) -> Option<Reason> {
-    let (mass, most) = (bench.situation.mass.high(), bench.aircraft.mass_range.high());
-    let over = mass > most;
+    let (mass, range) = (bench.situation.mass, bench.aircraft.mass_range);
+    if mass.low() < range.low() {
+        let text = "Mass at touchdown is below the empty mass, so one of the two is wrong";
+        return Some(Reason::plain(Code::Mass, Verdict::Unknown, text));
+    }
+    let over = mass.high() > range.high();
     over.then(|| {
-        let held = (mass.to_kg(), Sense::NotAbove, most.to_kg());
+        let held = (mass.high().to_kg(), Sense::NotAbove, range.high().to_kg());
         Reason::held(Code::Mass, Verdict::DoesNotFit, held, "kg")
     })
 }

@@ -105,7 +105,9 @@ pub struct NotWritten {
 pub fn write<T: Serialize>(record: &T, path: &Path) -> Result<(), NotWritten> {
     let failed = |source| NotWritten { path: path.to_owned(), source };
     let text = text::write(record).map_err(|bad| failed(std::io::Error::other(bad)))?;
-    write_bytes(text.as_bytes(), path).map_err(failed)
+    // A link stays a link: what it leads to is replaced.
+    let target = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    write_bytes(text.as_bytes(), &target).map_err(failed)
 }
 
 /// Through a new file in the same folder that takes the old one's place once it is safely on disk.

@@ -171,20 +171,20 @@ fn open_window(args: WindowArgs) -> Result<(), Failure> {
     // Read before a window opens, so that a bad file is one message and not an empty window.
     let records = sources.as_ref().map(Records::read).transpose()?;
     let inputs = records.as_ref().map(Records::inputs).transpose()?;
-    if window::display_available() {
-        return window::run(records, units);
-    }
+    let why = if window::display_available() {
+        match window::run(records.clone(), units) {
+            Ok(()) => return Ok(()),
+            Err(failure) => format!("No window here ({failure})"),
+        }
+    } else {
+        "No display here, so no window".to_owned()
+    };
     match (records, inputs) {
         (Some(records), Some(inputs)) => {
-            let assessment = assessed(&inputs)?;
-            say(&format!(
-                "No display here, so no window; the assessment as text:\n\n{}",
-                report::assessment(&records, &assessment, units)
-            ))
+            let report = report::assessment(&records, &assessed(&inputs)?, units);
+            say(&format!("{why}; the assessment as text:\n\n{report}"))
         }
-        _ => {
-            Err(Failure::Use("no display here, so no window; give a strip to assess (see --help)".to_owned()))
-        }
+        _ => Err(Failure::Use(format!("{why}; give a strip to assess (see --help)"))),
     }
 }
 

@@ -14,19 +14,19 @@ use strip::{Assessment, Control, Inputs, assess};
 
 /// Something that another thread has finished.
 pub enum Event {
-    /// A revision was assessed.
+    /// The request with this number was answered.
     Assessed(u64, Box<Assessment>),
     /// Records were read, or why not.
     Opened(Box<Result<Records, Failure>>),
-    /// A document was written, or why not.
-    Saved(Box<(SaveJob, Result<(), NotWritten>)>),
+    /// The document with this number was written, or why not.
+    Saved(u64, Box<(SaveJob, Result<(), NotWritten>)>),
     /// A file was chosen in the system's dialog; `None` if it was closed or there is no dialog.
     Picked(Option<PathBuf>),
 }
 
 /// A document's inputs to assess.
 struct Request {
-    revision: u64,
+    number: u64,
     inputs: Inputs,
     cancelled: Arc<AtomicBool>,
 }
@@ -65,14 +65,15 @@ impl Background {
         Ok(Self { ctx, events, sender, slot, running: None, progress })
     }
 
-    /// Asks for an assessment; one under way is broken off.
-    pub fn assess(&mut self, revision: u64, inputs: Inputs) {
+    /// Asks for an assessment; one under way is broken off. Numbers are never used twice, so that a
+    /// late answer is never taken for that of another field.
+    pub fn assess(&mut self, number: u64, inputs: Inputs) {
         self.cancel();
         let cancelled = Arc::new(AtomicBool::new(false));
         self.running = Some(Arc::clone(&cancelled));
         self.progress.store(0, Ordering::Relaxed);
         let mut next = self.slot.next.lock().unwrap_or_else(PoisonError::into_inner);
-        *next = Some(Request { revision, inputs, cancelled });
+        *next = Some(Request { number, inputs, cancelled });
         self.slot.changed.notify_one();
     }
 
@@ -94,10 +95,10 @@ impl Background {
     }
 
     /// Writes a document.
-    pub fn save(&self, job: SaveJob) {
+    pub fn save(&self, document: u64, job: SaveJob) {
         self.spawn("save", move || {
             let result = job.write();
-            Event::Saved(Box::new((job, result)))
+            Event::Saved(document, Box::new((job, result)))
         });
     }
 
@@ -141,7 +142,7 @@ fn assess_for_ever(slot: &Slot, sender: &Sender<Event>, ctx: &egui::Context, pro
         let say = |share: f64| progress.store((share * 1000.0) as u32, Ordering::Relaxed);
         let control = Control { cancelled: &request.cancelled, progress: &say };
         if let Ok(assessment) = assess(&request.inputs, &control)
-            && sender.send(Event::Assessed(request.revision, Box::new(assessment))).is_err()
+            && sender.send(Event::Assessed(request.number, Box::new(assessment))).is_err()
         {
             // The window is gone.
             return;

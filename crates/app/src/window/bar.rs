@@ -3,6 +3,7 @@
 
 use super::desk::{Command, Tool};
 use super::document::Document;
+use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers, TextWrapMode, Ui};
 use measure::shown::Units;
 
@@ -80,10 +81,13 @@ pub fn shortcuts(ctx: &Context, open: bool, out: &mut Vec<Command>) {
     };
     // The longer ones first: Ctrl+S is also part of Ctrl+Shift+S.
     on(ctrl_shift(Key::S), Command::SaveAs, open);
-    on(ctrl_shift(Key::Z), Command::Redo, open);
     on(ctrl(Key::S), Command::Save, open);
     on(ctrl(Key::O), Command::Open, true);
     on(ctrl(Key::N), Command::New, true);
-    on(ctrl(Key::Y), Command::Redo, open);
-    on(ctrl(Key::Z), Command::Undo, open);
+    // While words are typed, stepping back is the field's own.
+    let typing = ctx.memory(|m| m.focused()).is_some_and(|id| TextEditState::load(ctx, id).is_some());
+    if !typing {
+        on(ctrl(Key::Y), Command::Redo, open);
+        on(ctrl(Key::Z), Command::Undo, open);
+    }
 }

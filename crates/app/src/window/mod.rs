@@ -51,6 +51,9 @@ pub struct App {
     units: Units,
     document: Option<Document>,
     background: Background,
+    /// Counts documents opened and questions asked, so that late answers are known as such.
+    number: u64,
+    document_number: u64,
     answer: Option<(u64, Assessment)>,
     asked: Option<Asked>,
     plan: PlanState,
@@ -66,6 +69,7 @@ pub struct App {
 /// The assessment last asked for.
 #[derive(Clone, Copy, PartialEq, Debug)]
 struct Asked {
+    number: u64,
     revision: u64,
     at: f64,
     stopped: bool,
@@ -86,6 +90,8 @@ impl App {
             units,
             document: records.map(Document::of_records).transpose()?,
             background,
+            number: 0,
+            document_number: 0,
             answer: None,
             asked: None,
             plan: PlanState::default(),
@@ -134,8 +140,10 @@ impl App {
         if let Some(document) = &self.document
             && self.asked.is_none_or(|a| a.revision != document.revision())
         {
-            self.background.assess(document.revision(), document.inputs().clone());
-            self.asked = Some(Asked { revision: document.revision(), at: now, stopped: false });
+            self.number += 1;
+            self.background.assess(self.number, document.inputs().clone());
+            let revision = document.revision();
+            self.asked = Some(Asked { number: self.number, revision, at: now, stopped: false });
         }
         if self.answer().is_none() && self.asked.is_some_and(|a| !a.stopped) {
             // Nobody may touch anything while it works, and the bar has to move all the same.
@@ -218,14 +226,18 @@ impl App {
 
     fn take(&mut self, ctx: &Context, event: Event) {
         match event {
-            Event::Assessed(revision, assessment) => self.answer = Some((revision, *assessment)),
+            Event::Assessed(number, assessment) => {
+                if let Some(asked) = self.asked.filter(|a| a.number == number) {
+                    self.answer = Some((asked.revision, *assessment));
+                }
+            }
             Event::Opened(result) => {
                 match result.and_then(|r| Document::of_records(r).map_err(Failure::from)) {
                     Ok(document) => self.put(document),
                     Err(failure) => self.note(failure.to_string()),
                 }
             }
-            Event::Saved(saved) => self.saved(ctx, *saved),
+            Event::Saved(document, saved) => self.saved(ctx, document, *saved),
             Event::Picked(Some(path)) => self.answer_file(path.display().to_string()),
             Event::Picked(None) => {
                 self.note("Nothing chosen, or no file dialog here; type the file's name".to_owned());
@@ -236,16 +248,19 @@ impl App {
     fn saved(
         &mut self,
         ctx: &Context,
+        number: u64,
         (job, result): (document::SaveJob, Result<(), strip::file::NotWritten>),
     ) {
         match result {
             Ok(()) => {
                 let path = job.strip_path().map_or_else(String::new, |p| p.display().to_string());
                 self.status = format!("Saved {path}");
-                if let Some(document) = &mut self.document {
+                if let Some(document) = self.document.as_mut().filter(|_| number == self.document_number) {
                     document.was_saved(job);
                 }
-                self.dialog = None;
+                if let Some(Dialog::File { to_save: true, .. } | Dialog::Unsaved(_)) = self.dialog {
+                    self.dialog = None;
+                }
                 if let Some(after) = self.after_save.take() {
                     self.go_on(ctx, after);
                 }
@@ -274,6 +289,8 @@ impl App {
 
     /// Puts a document on the desk.
     fn put(&mut self, document: Document) {
+        self.number += 1;
+        self.document_number = self.number;
         self.status = format!("Opened {}", document.edition().strip.name);
         self.document = Some(document);
         (self.answer, self.asked, self.selected, self.dialog) = (None, None, None, None);
@@ -371,7 +388,7 @@ impl App {
         }
         let job = self.document.as_ref().and_then(|d| d.save_job(to));
         match job {
-            Some(job) => self.background.save(job),
+            Some(job) => self.background.save(self.document_number, job),
             None => self.ask_file(true),
         }
     }
