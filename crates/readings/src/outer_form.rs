@@ -17,7 +17,7 @@ const MOST_DEPTH: usize = 32;
 const MOST_ELEMENTS: usize = 500_000;
 
 /// Most attributes on all elements that are open at once.
-const MOST_ATTRIBUTES: usize = 64;
+const MOST_ATTRIBUTES: usize = 40;
 
 /// Years in which a survey can have been made, with room on both sides of any time zone.
 const YEARS: std::ops::RangeInclusive<u32> = 1900..=2999;
@@ -212,7 +212,7 @@ mod tests {
         let many = " a=\"u\"".repeat(100);
         check_refused(
             &format!("<gpx{many}>"),
-            "line 1: found more than 64 attributes on nested elements, expected a walk in GPX",
+            "line 1: found more than 40 attributes on nested elements, expected a walk in GPX",
         );
     }
 

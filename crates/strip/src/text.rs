@@ -89,10 +89,18 @@ fn explain(kind: &str, error: &SpannedError) -> BadRecord {
             (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a {kind} record"))
         }
         E::Eof => ("the end of the file".to_owned(), format!("the rest of the {kind} record")),
-        other => (lower_first(&other.to_string()), format!("a {kind} record")),
+        other => told(kind, &other.to_string()),
     };
     let start = &error.span.start;
     BadRecord { file: None, place: Place::Line { line: start.line, column: start.col }, found, expected }
+}
+
+/// The reader's own words: "Expected comma" says what was expected, the rest says what was found.
+fn told(kind: &str, message: &str) -> (String, String) {
+    match message.strip_prefix("Expected ") {
+        Some(expected) => ("something else".to_owned(), expected.to_owned()),
+        None => (lower_first(message), format!("a {kind} record")),
+    }
 }
 
 fn one_of(words: &[&str]) -> String {

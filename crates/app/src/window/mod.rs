@@ -82,6 +82,8 @@ impl App {
     /// [`Failure`] if the records are not valid or the system gives no thread.
     pub fn new(ctx: &Context, records: Option<Records>, units: Units) -> Result<Self, Failure> {
         let tokens = Tokens::load().map_err(Failure::Window)?;
+        // For the first frame; whoever made the context may still change it, so it is done again then.
+        tokens.apply(ctx, false);
         let background = Background::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
         Ok(Self {
             tokens,

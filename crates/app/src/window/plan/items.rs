@@ -9,6 +9,9 @@ use eframe::egui::{
 use ground::Point;
 use strip::record::{HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord};
 
+/// Most hazards whose marks are written on the plan.
+const MOST_MARKED: usize = 150;
+
 /// Draws every item that is on screen and says what was asked for.
 pub(super) fn items_ui(ui: &Ui, state: &mut PlanState, view: &View, desk: Desk, out: &mut Vec<Command>) {
     let strip = &desk.document.edition().strip;
@@ -166,13 +169,16 @@ fn hazard_ui(painter: &Painter, view: &View, desk: Desk, h: &HazardRecord, selec
         PlaceRecord::Point(e, n) => {
             let centre = view.screen_from_field(Point { x: *e, y: *n });
             sign_ui(painter, centre, to_scale, colour, sunk, gone);
-            painter.text(
-                centre + vec2(to_scale + 3.0, -to_scale),
-                Align2::LEFT_BOTTOM,
-                &h.id,
-                FontId::proportional(desk.tokens.small),
-                if selected { desk.palette.selected.get() } else { desk.palette.ink.get() },
-            );
+            // Marks of a boulder field would cover it; the list and the screen reader have them all.
+            if selected || desk.document.edition().strip.hazards.len() <= MOST_MARKED {
+                painter.text(
+                    centre + vec2(to_scale + 3.0, -to_scale),
+                    Align2::LEFT_BOTTOM,
+                    &h.id,
+                    FontId::proportional(desk.tokens.small),
+                    if selected { desk.palette.selected.get() } else { desk.palette.ink.get() },
+                );
+            }
         }
         PlaceRecord::Line(list) => {
             let stroke = Stroke::new((2.0 * h.radius_m as f32 * view.scale()).max(3.0), colour);
