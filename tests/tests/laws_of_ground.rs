@@ -190,7 +190,7 @@ fn a_hard_end_keeps_its_own_margin_worked_by_hand() {
 }
 
 proptest! {
-    #![proptest_config(config(500))]
+    #![proptest_config(config(32))]
 
     #[test]
     fn a_new_hazard_never_lengthens_the_best_lane(trio in any_sample(), hazard in any_hazard()) {

@@ -62,7 +62,7 @@ fn an_unknown_word_is_refused_with_its_line_and_the_words_that_there_are() {
     check_strip_line(
         "Hedge(1.6)",
         "Hegde(1.6)",
-        "line 15, column 206: found unknown word \"Hegde\", expected one of: Open, Fence",
+        "line 15, column 180: found unknown word \"Hegde\", expected one of: Open, Fence",
     );
     check_strip_line(
         "cover: ShortGrass",

@@ -114,7 +114,9 @@ pub fn write<T: Serialize>(record: &T, path: &Path) -> Result<(), NotWritten> {
 fn write_bytes(bytes: &[u8], path: &Path) -> std::io::Result<()> {
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut builder = tempfile::Builder::new();
-    let mut file = builder.prefix(".keelsward-").tempfile_in(folder)?;
+    // The system's message would name the new file, of which the person knows nothing.
+    let plain = |e: std::io::Error| std::io::Error::new(e.kind(), reason_not_written(&e));
+    let mut file = builder.prefix(".keelsward-").tempfile_in(folder).map_err(plain)?;
     file.write_all(bytes)?;
     match std::fs::metadata(path) {
         Ok(old) => file.as_file().set_permissions(old.permissions())?,
@@ -123,6 +125,14 @@ fn write_bytes(bytes: &[u8], path: &Path) -> std::io::Result<()> {
     file.as_file().sync_all()?;
     file.persist(path).map_err(|e| e.error)?;
     Ok(())
+}
+
+fn reason_not_written(error: &std::io::Error) -> String {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "no such folder".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "the folder may not be written to".to_owned(),
+        kind => kind.to_string(),
+    }
 }
 
 /// A temporary file is its owner's alone; a record is a document like any other.

@@ -48,7 +48,7 @@ pub fn parse<T: DeserializeOwned>(kind: &str, bytes: &[u8]) -> Result<T, BadReco
 /// # Errors
 /// [`BadRecord`] if a value cannot be written, which no record of this crate holds.
 pub fn write<T: Serialize>(record: &T) -> Result<String, BadRecord> {
-    let layout = PrettyConfig::new().depth_limit(4).indentor("  ").new_line("\n").struct_names(false);
+    let layout = PrettyConfig::new().depth_limit(3).indentor("  ").new_line("\n").struct_names(false);
     let text = options()
         .to_string_pretty(record, layout)
         .map_err(|e| BadRecord::file(&e.to_string(), "a record that can be written"))?;
