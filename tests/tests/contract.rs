@@ -1,56 +1,14 @@
 //! What is written is what the contract says: keys, types, units, words, verdicts, and figures that
 //! follow from each other.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 mod support;
 
 use serde_json::{Map, Value};
-use std::collections::BTreeMap;
-use std::path::Path;
-use std::sync::OnceLock;
-use strip::file::RecordKind;
-use strip::record::SurveyedRecord;
-use strip::{CAUTION, Code, NotJudged, Settings, Verdict, What};
-use support::{SAMPLES, Trio, run, sample_path};
-
-/// Figures in one answer are worked out in one go, so they agree to the last digits.
-const ROUNDING: f64 = 1e-9;
-
-/// The answer of a verb for a sample, asked for once.
-fn answer(verb: &'static str, name: &'static str) -> Value {
-    static ANSWERS: OnceLock<std::sync::Mutex<BTreeMap<(&str, &str), Value>>> = OnceLock::new();
-    let answers = ANSWERS.get_or_init(Default::default);
-    let mut answers = answers.lock().expect("no test failed while it asked");
-    answers
-        .entry((verb, name))
-        .or_insert_with(|| serde_json::from_str(&said(verb, name, true)).expect("JSON"))
-        .clone()
-}
-
-fn said(verb: &str, name: &str, json: bool) -> String {
-    let path = sample_path(name, RecordKind::Strip);
-    let mut args = vec![Path::new(verb), &path];
-    args.extend(json.then_some(Path::new("--json")));
-    let ran = run(args);
-    assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{verb} {name}");
-    ran.out
-}
-
-fn number(of: &Value, key: &str) -> f64 {
-    of[key].as_f64().unwrap_or_else(|| panic!("{key} is no number in {of}"))
-}
-
-fn list<'a>(of: &'a Value, key: &str) -> &'a [Value] {
-    of[key].as_array().unwrap_or_else(|| panic!("{key} is no list in {of}"))
-}
-
-fn text<'a>(of: &'a Value, key: &str) -> &'a str {
-    of[key].as_str().unwrap_or_else(|| panic!("{key} is no text in {of}"))
-}
-
-#[track_caller]
-fn close(a: f64, b: f64) {
-    assert!((a - b).abs() <= ROUNDING * a.abs().max(1.0), "{a} is not {b}");
-}
+use strip::{CAUTION, Code, NotJudged, Settings, What};
+use support::SAMPLES;
+use support::answers::{ROUNDING, answer, close, list, number, said, text};
 
 /// Every object of a tree with the key it stands under.
 fn objects<'a>(under: &'a str, value: &'a Value, found: &mut Vec<(&'a str, &'a Map<String, Value>)>) {
@@ -286,57 +244,6 @@ fn a_verdict_is_the_worst_of_its_reasons_and_the_best_lane_speaks_for_the_strip(
             assert_eq!(a["verdict"], lanes[0]["verdict"], "{name}");
         }
     }
-}
-
-#[test]
-fn the_flat_fits() {
-    assert_eq!(answer("assess", "bramblewick-flat")["verdict"], "fits");
-}
-
-#[test]
-fn the_shelf_is_tight_and_fits_without_its_rock() {
-    assert_eq!(answer("assess", "otterhollow-shelf")["verdict"], "tight");
-    let mut shelf = Trio::sample("otterhollow-shelf");
-    assert_eq!(shelf.judged(Settings::default()).verdict, Verdict::Tight);
-    shelf.strip.hazards.retain(|h| h.id != "r1");
-    assert_eq!(shelf.strip.hazards.len(), 0);
-    assert_eq!(shelf.judged(Settings::default()).verdict, Verdict::Fits);
-}
-
-#[test]
-fn the_croft_is_too_short_for_every_lane() {
-    let croft = answer("assess", "thimble-croft");
-    assert_eq!(croft["verdict"], "does_not_fit");
-    let bound = list(&croft, "reasons").iter().find(|r| r["code"] == "length_bound").expect("the bound");
-    assert_eq!(bound["verdict"], "does_not_fit");
-    // The longest diagonal, (-3, 25) to (38, -4), is 50.2 m; no line can leave more than that.
-    assert!(number(bound, "value") < 51.3 && number(bound, "value") < number(bound, "limit"), "{bound}");
-}
-
-#[test]
-fn the_long_field_is_unknown_for_its_wires_alone() {
-    let field = answer("assess", "greywether-long-field");
-    assert_eq!(field["verdict"], "unknown");
-    let unknown: Vec<&Value> = list(&field, "reasons").iter().filter(|r| r["verdict"] == "unknown").collect();
-    assert_eq!(unknown.len(), 1, "{unknown:?}");
-    assert!(unknown[0]["code"] == "not_looked" && text(unknown[0], "text").contains("wires"), "{unknown:?}");
-    let deciding = list(&field, "missing").iter().filter(|m| m["decides"] == true);
-    assert_eq!(deciding.map(|m| text(m, "what")).collect::<Vec<_>>(), ["wires"]);
-    let mut looked = Trio::sample("greywether-long-field");
-    looked.strip.survey.wires = SurveyedRecord::Looked {
-        on: "2026-04-05".into(),
-        by: "D. Imagined".into(),
-        how: None,
-        spacing_m: None,
-        grass_m: None,
-    };
-    assert_eq!(looked.judged(Settings::default()).verdict, Verdict::Fits);
-}
-
-#[test]
-fn the_moor_has_its_hazards_and_an_answer() {
-    assert!(Trio::sample("cobblesea-moor").strip.hazards.len() >= 40);
-    assert!(!list(&answer("assess", "cobblesea-moor"), "lanes").is_empty());
 }
 
 #[test]

@@ -3,6 +3,8 @@
 //!
 //! Each law is paired with a figure worked by hand on the plain strip of `support::plain`.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 mod support;
 
 use ground::{Allowance, Centreline, Obstructions, Plane, Point, SearchPlan, clear_stretches};
@@ -242,6 +244,9 @@ proptest! {
     }
 }
 
+/// One change to the records.
+type Change = fn(&mut Trio);
+
 fn fingerprint(trio: &Trio) -> String {
     trio.judged(coarse()).input_fingerprint
 }
@@ -252,7 +257,7 @@ fn equal_inputs_have_one_fingerprint_and_every_change_another() {
     let own = fingerprint(&flat);
     assert_eq!(own.len(), 16);
     assert_eq!(own, fingerprint(&flat.clone()));
-    let changes: [(&str, fn(&mut Trio)); 22] = [
+    let changes: [(&str, Change); 22] = [
         ("a corner by a tenth of a nanometre", |t| t.strip.outline.corners[1].e += 1e-10),
         ("its accuracy", |t| t.strip.outline.corners[1].sigma_m = Some(0.31)),
         ("an edge", |t| t.strip.outline.edges[0] = EdgeRecord::Water),

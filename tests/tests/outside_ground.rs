@@ -4,6 +4,8 @@
 //! program, except those of `geographiclib-rs`, which is run beside it. Run with `--nocapture` to read
 //! the tables.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 use acceptance::{Kind, Row, Table};
 use geographiclib_rs::{Geodesic, InverseGeodesic};
 use ground::{Corner, Datum, EdgeKind, Frame, Lane, Level, Outline, Plane, Point, Ring, declination};
@@ -76,7 +78,7 @@ const INVERSE: [([f64; 2], [f64; 2], f64, f64); 8] = [
     ([60.0, 25.0], [60.004, 25.012], 804.309_234, 56.347_636_32),
     ([-33.5, 151.2], [-33.503, 151.206], 649.269_525, 120.831_085_76),
     ([0.0, 0.0], [0.009, 0.0], 995.168_482, 0.0),
-    ([0.0, 0.0], [0.0, 0.009], 1001.875_417, 90.0),
+    ([0.0, 0.0], [0.0, 0.009], 1_001.875_417, 90.0),
     ([61.2, -149.9], [61.2045, -149.9], 501.446_113, 0.0),
     ([61.2, -149.9], [61.2, -149.89], 537.669_517, 89.995_618_47),
 ];
@@ -160,6 +162,9 @@ fn positions_reached_along_an_azimuth() {
     rows.finish();
 }
 
+/// Half the stretch of latitude or longitude over which a degree is measured, degrees.
+const STEP: f64 = 5e-4;
+
 #[test]
 fn metres_in_a_degree() {
     // Over a thousandth of a degree about the place; printed to 1e-4 m, of which a thousandth is used.
@@ -168,7 +173,6 @@ fn metres_in_a_degree() {
         "radii of curvature of the WGS 84 ellipsoid, closed form",
         Kind::Standard,
     );
-    const STEP: f64 = 5e-4;
     for (lat, north, east) in [
         (0.0, 110_574.275_8, 111_319.490_8),
         (30.0, 110_852.442_5, 96_486.280_3),

@@ -1,6 +1,8 @@
 //! The program with files that are missing, damaged, too large, in the wrong place or not writable:
 //! exit codes, one line on standard error, and old files left as they were.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 mod support;
 
 use serde_json::Value;

@@ -1,5 +1,7 @@
 //! Text that is no record, or one of a newer program: refused in one line, at once, without a panic.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 mod support;
 
 use proptest::prelude::*;

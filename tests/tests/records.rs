@@ -2,6 +2,8 @@
 //!
 //! What is changed is one passage of a sample, so that nothing but the fault under test is wrong.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
 mod support;
 
 use strip::file::RecordKind;

@@ -132,9 +132,11 @@ impl Hazards {
     }
 
     fn add_ring(&mut self, prefix: &str, ring: &[Point], tolerance: f64, sigma: f64) {
-        match enclosing(ring, tolerance, MOST_CORNERS) {
-            Some(area) => self.add(prefix, PlaceRecord::Area(pairs(&area)), 0.0, sigma),
-            None => self.add_line(prefix, &whole_millimetres(ring), sigma),
+        if let Some(area) = enclosing(ring, tolerance, MOST_CORNERS) {
+            self.add(prefix, PlaceRecord::Area(pairs(&area)), 0.0, sigma);
+        } else {
+            let closed: Vec<Point> = ring.iter().chain(ring.first()).copied().collect();
+            self.add_line(prefix, &whole_millimetres(&closed), sigma);
         }
     }
 

@@ -6,7 +6,7 @@ use strip::record::{
     CornerRecord, CoverRecord, DirectionRecord, EdgeRecord, Ends, GrassRecord, LevelRecord, OutlineRecord,
     PressureRecord, StallRecord, WindRecord,
 };
-use strip::{Assessment, Settings};
+use strip::{AssessedLane, Assessment, Settings};
 
 /// Standard gravity, m/s2 (exact by definition).
 pub const GRAVITY: f64 = 9.806_65;
@@ -48,13 +48,22 @@ pub fn coarse() -> Settings {
     Settings { search_heading_step_deg: 15.0, search_offset_step_m: 10.0, ..Settings::default() }
 }
 
-/// Demand on every lane, in an order that the geometry alone decides; one that never stops needs more
-/// than any length.
-pub fn demands(a: &Assessment) -> Vec<f64> {
+/// Every lane, in an order that the geometry alone decides.
+pub fn by_place(a: &Assessment) -> Vec<&AssessedLane> {
+    let place = |l: &AssessedLane| [l.heading_true_deg, l.near_end[0], l.near_end[1]];
     let mut lanes: Vec<_> = a.lanes.iter().collect();
-    let place = |l: &strip::AssessedLane| [l.heading_true_deg, l.near_end[0], l.near_end[1]];
     lanes.sort_by(|a, b| place(a).partial_cmp(&place(b)).expect("numbers"));
-    lanes.iter().map(|l| l.demand_m.unwrap_or(f64::INFINITY)).collect()
+    lanes
+}
+
+/// Demand on a lane; one on which it never stops needs more than any length.
+pub fn demand(lane: &AssessedLane) -> f64 {
+    lane.demand_m.unwrap_or(f64::INFINITY)
+}
+
+/// Demand on every lane, by place.
+pub fn demands(a: &Assessment) -> Vec<f64> {
+    by_place(a).into_iter().map(demand).collect()
 }
 
 /// Whether no lane's demand is shorter in the second of two assessments of one geometry.

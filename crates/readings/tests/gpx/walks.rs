@@ -273,7 +273,7 @@ fn tangle() -> impl Strategy<Value = Vec<(f64, f64)>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(4000))]
+    #![proptest_config(ProptestConfig::with_cases(256))]
 
     #[test]
     fn a_tangled_walk_gives_no_outline_larger_than_its_own_hull(walk in tangle()) {
