@@ -121,6 +121,17 @@ fn what_is_not_stated_is_taken_at_the_length_worked_by_hand() {
 }
 
 #[test]
+fn a_mass_below_the_empty_mass_is_no_answer() {
+    for kg in [52.0, 200.0, 379.0] {
+        let slipped = with(&Trio::sample("bramblewick-flat"), |t| t.day.landing_mass_kg = Some(kg));
+        assert!(matches!(slipped.verdict, Verdict::Unknown | Verdict::DoesNotFit), "{kg} kg");
+        assert!(slipped.reasons.iter().any(|r| r.code == Code::Mass), "{kg} kg");
+    }
+    let empty = with(&Trio::sample("bramblewick-flat"), |t| t.day.landing_mass_kg = Some(380.0));
+    assert!(empty.reasons.iter().all(|r| r.code != Code::Mass));
+}
+
+#[test]
 fn where_nobody_looked_for_hazards_the_flat_is_unknown() {
     let flat = Trio::sample("bramblewick-flat");
     let a = with(&flat, |t| t.strip.survey.hazards = SurveyedRecord::NotLooked);

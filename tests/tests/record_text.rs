@@ -304,7 +304,9 @@ proptest! {
         for name in SAMPLES {
             for kind in KINDS {
                 let mut bytes = sample(name, kind).into_bytes();
-                slips.iter().for_each(|slip| slip.make(&mut bytes));
+                for slip in &slips {
+                    slip.make(&mut bytes);
+                }
                 if let Err(bad) = read(kind, &bytes) {
                     check_shape(&bad.to_string());
                 }

@@ -21,6 +21,7 @@ pub fn answer(verb: &'static str, name: &'static str) -> Value {
         .clone()
 }
 
+/// What a verb writes for a sample, as JSON or as text.
 pub fn said(verb: &str, name: &str, json: bool) -> String {
     let path = sample_path(name, RecordKind::Strip);
     let mut args = vec![Path::new(verb), &path];
@@ -30,18 +31,22 @@ pub fn said(verb: &str, name: &str, json: bool) -> String {
     ran.out
 }
 
+/// A number that must be there.
 pub fn number(of: &Value, key: &str) -> f64 {
     of[key].as_f64().unwrap_or_else(|| panic!("{key} is no number in {of}"))
 }
 
+/// A list that must be there.
 pub fn list<'a>(of: &'a Value, key: &str) -> &'a [Value] {
     of[key].as_array().unwrap_or_else(|| panic!("{key} is no list in {of}"))
 }
 
+/// A text that must be there.
 pub fn text<'a>(of: &'a Value, key: &str) -> &'a str {
     of[key].as_str().unwrap_or_else(|| panic!("{key} is no text in {of}"))
 }
 
+/// Fails unless two figures of one answer are the same up to rounding.
 #[track_caller]
 pub fn close(a: f64, b: f64) {
     assert!((a - b).abs() <= ROUNDING * a.abs().max(1.0), "{a} is not {b}");
