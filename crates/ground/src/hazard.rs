@@ -102,10 +102,10 @@ pub enum BadHazard {
         expected: usize,
     },
     /// An area crosses or touches itself.
-    #[error("the area crosses or touches itself, expected a simple ring")]
+    #[error("found an area that crosses or touches itself, expected a simple ring")]
     CrossesItself,
     /// A coordinate is not a number.
-    #[error("a coordinate is not a finite number")]
+    #[error("found a coordinate that is not a finite number, expected numbers")]
     NotFinite,
 }
 

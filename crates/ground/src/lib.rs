@@ -33,7 +33,7 @@ pub use hazard::{BadHazard, Hazard, HazardKind, Presence, Relief, Shape};
 pub use lane::{Centreline, Lane};
 pub use magnetic::{OutsideModel, declination};
 pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
-pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring};
+pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring, RingProblem};
 pub use plane::{BadLevels, Level, Plane};
 pub use profile::{BadProfile, ClearanceProfile, Part};
 pub use search::{Found, SearchPlan, Tried, search};

@@ -37,53 +37,58 @@ pub struct Outline {
     polygon: Polygon<f64>,
 }
 
-/// The outline cannot be used. Rings are named "outline" and "island 1", "island 2", ...
+/// The outline cannot be used.
 #[derive(Clone, PartialEq, Eq, Debug, Error)]
-pub enum BadOutline {
-    /// A ring has too few corners.
-    #[error("{ring}: found {found} corners, expected at least 3")]
-    TooFewCorners {
-        /// Which ring.
-        ring: String,
-        /// How many corners.
-        found: usize,
-    },
-    /// All rings together have too many corners.
-    #[error("found {found} corners in all, expected at most {MOST_CORNERS}")]
-    TooManyCorners {
-        /// How many corners.
-        found: usize,
-    },
+#[error("{}: {problem}", ring_name(*.ring))]
+pub struct BadOutline {
+    /// Which ring: 0 the outline, then the islands.
+    pub ring: usize,
+    /// What is wrong with it.
+    pub problem: RingProblem,
+}
+
+/// What is wrong with a ring; corners and edges are counted from 1.
+#[derive(Clone, PartialEq, Eq, Debug, Error)]
+pub enum RingProblem {
+    /// It has too few corners.
+    #[error("found {0} corners, expected at least 3")]
+    TooFewCorners(usize),
+    /// With the others it has too many corners.
+    #[error("found {0} corners in all rings, expected at most {MOST_CORNERS}")]
+    TooManyCorners(usize),
     /// Edges and corners do not match.
-    #[error("{ring}: found {edges} edges for {corners} corners, expected one for each corner")]
+    #[error("found {edges} edges for {corners} corners, expected one for each corner")]
     EdgeCount {
-        /// Which ring.
-        ring: String,
         /// How many edges.
         edges: usize,
         /// How many corners.
         corners: usize,
     },
-    /// A ring crosses or touches itself.
-    #[error("{ring}: crosses or touches itself{place}, expected a simple ring")]
-    CrossesItself {
-        /// Which ring.
-        ring: String,
-        /// Where, when it is known: " (edges 1 and 3)".
-        place: String,
-    },
-    /// An island is not inside, or meets another ring.
-    #[error("{ring}: not inside the outline and apart from other islands")]
-    Misplaced {
-        /// Which ring.
-        ring: String,
-    },
+    /// A corner lies where the one before it does.
+    #[error("found corner {0} twice in a row, expected corners apart")]
+    RepeatedCorner(usize),
+    /// All corners lie on one line.
+    #[error("found all corners on one line, expected an area")]
+    NoArea,
+    /// It crosses or touches itself, between these edges where that is known.
+    #[error("found a ring that crosses or touches itself{}, expected a simple one", edges_named(.0))]
+    CrossesItself(Option<(usize, usize)>),
+    /// It is not inside the outline, or meets another ring.
+    #[error("found it outside the outline or on another island, expected it inside and apart")]
+    Misplaced,
     /// A coordinate is not a finite number.
-    #[error("{ring}: a coordinate is not a finite number")]
-    NotFinite {
-        /// Which ring.
-        ring: String,
-    },
+    #[error("found a coordinate that is not a finite number, expected numbers")]
+    NotFinite,
+}
+
+fn edges_named(edges: &Option<(usize, usize)>) -> String {
+    edges.map_or_else(String::new, |(a, b)| format!(" (edges {a} and {b})"))
+}
+
+impl RingProblem {
+    fn of(self, ring: usize) -> BadOutline {
+        BadOutline { ring, problem: self }
+    }
 }
 
 impl Outline {
@@ -95,16 +100,10 @@ impl Outline {
         let rings: Vec<Ring> = std::iter::once(outer).chain(islands).collect();
         let found = rings.iter().map(|r| r.corners.len()).sum();
         if found > MOST_CORNERS {
-            return Err(BadOutline::TooManyCorners { found });
+            return Err(RingProblem::TooManyCorners(found).of(0));
         }
         for (i, ring) in rings.iter().enumerate() {
-            let (corners, edges) = (ring.corners.len(), ring.edges.len());
-            if corners < 3 {
-                return Err(BadOutline::TooFewCorners { ring: ring_name(i), found: corners });
-            }
-            if corners != edges {
-                return Err(BadOutline::EdgeCount { ring: ring_name(i), edges, corners });
-            }
+            check_ring(ring).map_err(|problem| problem.of(i))?;
         }
         let lines: Vec<LineString<f64>> =
             rings.iter().map(|r| LineString::new(r.corners.iter().map(|c| c.at).collect())).collect();
@@ -159,18 +158,37 @@ fn describe(invalid: &InvalidPolygon, rings: &[Ring]) -> BadOutline {
     match invalid {
         InvalidPolygon::TooFewPointsInRing(role) | InvalidPolygon::SelfIntersection(role) => {
             let i = index(role);
-            let place = rings.get(i).and_then(crossing_edges);
-            let place = place.map_or_else(String::new, |(a, b)| format!(" (edges {a} and {b})"));
-            BadOutline::CrossesItself { ring: ring_name(i), place }
+            RingProblem::CrossesItself(rings.get(i).and_then(crossing_edges)).of(i)
         }
-        InvalidPolygon::NonFiniteCoord(role, _) => BadOutline::NotFinite { ring: ring_name(index(role)) },
+        InvalidPolygon::NonFiniteCoord(role, _) => RingProblem::NotFinite.of(index(role)),
         InvalidPolygon::InteriorRingNotContainedInExteriorRing(role) => {
-            BadOutline::Misplaced { ring: ring_name(index(role)) }
+            RingProblem::Misplaced.of(index(role))
         }
         InvalidPolygon::IntersectingRingsOnALine(a, b) | InvalidPolygon::IntersectingRingsOnAnArea(a, b) => {
-            BadOutline::Misplaced { ring: ring_name(index(a).max(index(b))) }
+            RingProblem::Misplaced.of(index(a).max(index(b)))
         }
     }
+}
+
+/// What can be seen of a ring by itself, but for crossings.
+fn check_ring(ring: &Ring) -> Result<(), RingProblem> {
+    let (corners, edges) = (ring.corners.len(), ring.edges.len());
+    if corners < 3 {
+        return Err(RingProblem::TooFewCorners(corners));
+    }
+    if corners != edges {
+        return Err(RingProblem::EdgeCount { edges, corners });
+    }
+    let at = |i: usize| ring.corners[i % corners].at;
+    if let Some(i) = (0..corners).find(|&i| at(i) == at(i + 1)) {
+        return Err(RingProblem::RepeatedCorner((i + 1) % corners + 1));
+    }
+    // Exactly on one line; a sliver is an area and has no lane in it.
+    let across = |p: Point| (at(1).x - at(0).x) * (p.y - at(0).y) - (at(1).y - at(0).y) * (p.x - at(0).x);
+    if (2..corners).all(|i| across(at(i)) == 0.0) {
+        return Err(RingProblem::NoArea);
+    }
+    Ok(())
 }
 
 /// Numbers, from 1, of the first two edges that meet where they should not.
@@ -212,7 +230,7 @@ pub(crate) mod tests {
         check_refused(
             &[(0.0, 0.0), (10.0, 10.0), (10.0, 0.0), (0.0, 10.0)],
             &[],
-            "outline: crosses or touches itself (edges 1 and 3), expected a simple ring",
+            "outline: found a ring that crosses or touches itself (edges 1 and 3), expected a simple one",
         );
     }
 
@@ -222,11 +240,25 @@ pub(crate) mod tests {
     }
 
     #[test]
+    fn corners_twice_or_all_on_one_line_make_no_outline() {
+        check_refused(
+            &[(0.0, 0.0), (10.0, 0.0), (10.0, 0.0), (0.0, 10.0)],
+            &[],
+            "outline: found corner 3 twice in a row, expected corners apart",
+        );
+        check_refused(
+            &[(0.0, 0.0), (10.0, 0.0), (20.0, 0.0)],
+            &[],
+            "outline: found all corners on one line, expected an area",
+        );
+    }
+
+    #[test]
     fn an_island_outside_is_refused() {
         check_refused(
             &SQUARE,
             &[&[(20.0, 20.0), (21.0, 20.0), (21.0, 21.0)]],
-            "island 1: not inside the outline and apart from other islands",
+            "island 1: found it outside the outline or on another island, expected it inside and apart",
         );
     }
 

@@ -48,7 +48,9 @@ pub enum BadProfile {
         to: Metres,
     },
     /// No part reaches the wing tip, so something wide would be forgotten.
-    #[error("the parts reach {reach:?} from the centre line, expected them to reach the wing tip at {tip:?}")]
+    #[error(
+        "found parts that reach {reach:?} from the centre line, expected them to reach the wing tip at {tip:?}"
+    )]
     StopsShort {
         /// Farthest end of any part.
         reach: Metres,
@@ -261,7 +263,7 @@ pub(crate) mod tests {
             ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &[], Metres::m(5.0), 0.0).unwrap_err();
         assert_eq!(
             err.to_string(),
-            "the parts reach 0.0 m from the centre line, expected them to reach the wing tip at 5.0 m"
+            "found parts that reach 0.0 m from the centre line, expected them to reach the wing tip at 5.0 m"
         );
     }
 

@@ -129,24 +129,26 @@ fn mass_reason(bench: &Bench) -> Option<Reason> {
 fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Reason>) -> Vec<Reason> {
     let best = judged.first();
     let mut reasons = best.map_or(common, |b| b.lane.reasons.clone());
-    reasons.extend(length_bound(bench));
-    if ruling(&reasons) == Verdict::DoesNotFit || best.is_none() {
-        let proven = reasons.iter().any(|r| {
-            r.verdict == Some(Verdict::DoesNotFit) && matches!(r.code, Code::LengthBound | Code::Mass)
-        });
-        if !proven {
-            let text = format!(
-                "None of the lanes found on {} lines tried fits, and nothing proves that no other does",
-                found.tried.lines
-            );
-            // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
-            for r in &mut reasons {
-                if r.verdict == Some(Verdict::DoesNotFit) {
-                    r.verdict = Some(Verdict::Unknown);
-                }
-            }
-            reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
+    let covers_every_lane = [length_bound(bench), mass_reason(bench)];
+    let proven = covers_every_lane.iter().flatten().any(|r| r.verdict == Some(Verdict::DoesNotFit));
+    for reason in covers_every_lane.into_iter().flatten() {
+        if !reasons.contains(&reason) {
+            reasons.push(reason);
         }
+    }
+    let none_fits = best.is_none() || ruling(&reasons) == Verdict::DoesNotFit;
+    if none_fits && !proven {
+        let text = format!(
+            "None of the lanes found on {} lines tried fits, and nothing proves that no other does",
+            found.tried.lines
+        );
+        // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
+        for r in &mut reasons {
+            if r.verdict == Some(Verdict::DoesNotFit) {
+                r.verdict = Some(Verdict::Unknown);
+            }
+        }
+        reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
     sort_reasons(&mut reasons);
     reasons

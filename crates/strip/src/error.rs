@@ -34,10 +34,8 @@ pub struct BadRecord {
     pub file: Option<PathBuf>,
     /// Where in it.
     pub place: Place,
-    /// What stands there.
-    pub found: String,
-    /// What should.
-    pub expected: String,
+    /// "found this, expected that".
+    pub problem: String,
 }
 
 impl fmt::Display for BadRecord {
@@ -50,24 +48,29 @@ impl fmt::Display for BadRecord {
             Place::Line { line, column } => write!(f, "line {line}, column {column}: ")?,
             Place::Field(path) => write!(f, "{path}: ")?,
         }
-        write!(f, "found {}, expected {}", self.found, self.expected)
+        f.write_str(&self.problem)
     }
 }
 
 impl BadRecord {
     /// About a field.
     pub fn field(path: &str, found: &str, expected: &str) -> Self {
-        Self {
-            file: None,
-            place: Place::Field(path.to_owned()),
-            found: found.to_owned(),
-            expected: expected.to_owned(),
-        }
+        Self::at(Place::Field(short(path)), found, expected)
     }
 
     /// About the whole file.
     pub fn file(found: &str, expected: &str) -> Self {
-        Self { file: None, place: Place::File, found: found.to_owned(), expected: expected.to_owned() }
+        Self::at(Place::File, found, expected)
+    }
+
+    /// About a place.
+    pub(crate) fn at(place: Place, found: &str, expected: &str) -> Self {
+        Self { file: None, place, problem: format!("found {}, expected {expected}", short(found)) }
+    }
+
+    /// About a field, in the words of the error that was met there: "found this, expected that".
+    pub(crate) fn told(path: &str, error: &impl fmt::Display) -> Self {
+        Self { file: None, place: Place::Field(short(path)), problem: error.to_string() }
     }
 
     /// The same, with the name of the file.
@@ -76,4 +79,11 @@ impl BadRecord {
         self.file = Some(file.as_ref().to_owned());
         self
     }
+}
+
+/// What a file holds, on one line and no longer than a person reads: a file may hold anything.
+fn short(text: &str) -> String {
+    const LONGEST: usize = 120;
+    let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).take(LONGEST).collect();
+    if text.chars().nth(LONGEST).is_some() { plain + "..." } else { plain }
 }

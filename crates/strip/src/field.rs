@@ -166,8 +166,11 @@ impl Context<'_> {
         let islands = numbered("outline.islands", &record.outline.islands, |path, r| {
             self.ring(path, &r.corners, &r.edges)
         })?;
-        Outline::new(outer, islands)
-            .map_err(|bad| BadRecord::field("outline", "a boundary that cannot be used", &bad.to_string()))
+        Outline::new(outer, islands).map_err(|bad| {
+            let path =
+                if bad.ring == 0 { "outline".to_owned() } else { format!("outline.islands[{}]", bad.ring) };
+            BadRecord::told(&path, &bad.problem)
+        })
     }
 
     fn ring(&self, path: &str, corners: &[CornerRecord], edges: &[EdgeRecord]) -> Result<Ring, BadRecord> {

@@ -58,7 +58,7 @@ pub(crate) fn place(path: &str, place: &PlaceRecord) -> Result<Shape, BadRecord>
         PlaceRecord::Line(list) => Shape::line(&points(list)?),
         PlaceRecord::Area(list) => Shape::area(&points(list)?),
     };
-    shape.map_err(|bad| BadRecord::field(path, "a shape that cannot be used", &bad.to_string()))
+    shape.map_err(|bad| BadRecord::told(path, &bad))
 }
 
 /// A civil date, `2026-04-02`.

@@ -4,6 +4,7 @@
 
 use crate::error::BadRecord;
 use crate::fields::number;
+use crate::record::SCHEMA;
 use serde::{Deserialize, Serialize};
 
 /// One setting as shown to a person.
@@ -28,19 +29,21 @@ macro_rules! settings {
         #[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
         #[serde(deny_unknown_fields, default)]
         pub struct Settings {
+            /// Version of this shape.
+            pub schema: u32,
             $(#[doc = $meaning] pub $key: f64,)*
         }
 
         impl Default for Settings {
             fn default() -> Self {
-                Self { $($key: $default,)* }
+                Self { schema: SCHEMA, $($key: $default,)* }
             }
         }
 
         impl Settings {
             /// Every setting, in the order of the list.
             pub fn table(&self) -> Vec<SettingRow> {
-                let Self { $($key,)* } = *self;
+                let Self { schema: _, $($key,)* } = *self;
                 vec![$(SettingRow {
                     key: stringify!($key), meaning: $meaning, value: $key, default: $default, tag: $tag,
                 },)*]

@@ -30,7 +30,7 @@ pub(crate) struct Situation {
 struct SteadyWind {
     mean: Wind,
     gust_mps: f64,
-    /// Wind at the wing over wind where it was measured, not above 1.
+    /// Wind at the wing over wind where it was measured.
     at_wing: f64,
 }
 
@@ -74,11 +74,14 @@ impl Situation {
         let mean = wind.mean.head_along(heading);
         let gust = Wind { speed_mps: wind.gust_mps, ..wind.mean }.head_along(heading);
         if mean >= Headwind::ZERO {
-            // A head wind is weaker near the ground and only part of it is counted on.
-            Interval::spanning(mean * (settings.headwind_factor * wind.at_wing), mean.max(gust))
+            // A head wind is weaker near the ground and only part of it is counted on; measured lower
+            // than the wing it is not credited with being stronger there.
+            Interval::spanning(mean * (settings.headwind_factor * wind.at_wing.min(1.0)), mean.max(gust))
         } else {
-            // A tail wind is never credited with being weaker near the ground.
-            Interval::spanning(gust.min(mean * settings.tailwind_factor), Headwind::ZERO)
+            // A tail wind is never credited with being weaker near the ground, and measured lower than
+            // the wing it is stronger there.
+            let at_wing = wind.at_wing.max(1.0);
+            Interval::spanning(gust.min(mean * settings.tailwind_factor) * at_wing, Headwind::ZERO)
         }
     }
 
@@ -149,7 +152,7 @@ fn steady(given: &GivenWind, declination: Option<Declination>, settings: &Settin
     };
     let wing = measure::Metres::m(settings.wing_height_m);
     let roughness = measure::Metres::m(settings.roughness_m);
-    let at_wing = wind_ratio(wing, given.at_height, roughness).clamp(0.0, 1.0);
+    let at_wing = wind_ratio(wing, given.at_height, roughness).max(0.0);
     SteadyWind { mean: Wind { from, speed_mps: given.mean_mps }, gust_mps: given.gust_mps, at_wing }
 }
 

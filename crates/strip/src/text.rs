@@ -63,12 +63,8 @@ struct Head {
 
 fn not_text(kind: &str, bytes: &[u8], valid: usize) -> BadRecord {
     let line = bytes[..valid].split(|&b| b == b'\n').count();
-    BadRecord {
-        file: None,
-        place: Place::Line { line, column: 1 },
-        found: "bytes that are not UTF-8 text".to_owned(),
-        expected: format!("a {kind} record"),
-    }
+    let place = Place::Line { line, column: 1 };
+    BadRecord::at(place, "bytes that are not UTF-8 text", &format!("a {kind} record"))
 }
 
 fn explain(kind: &str, error: &SpannedError) -> BadRecord {
@@ -92,7 +88,7 @@ fn explain(kind: &str, error: &SpannedError) -> BadRecord {
         other => told(kind, &other.to_string()),
     };
     let start = &error.span.start;
-    BadRecord { file: None, place: Place::Line { line: start.line, column: start.col }, found, expected }
+    BadRecord::at(Place::Line { line: start.line, column: start.col }, &found, &expected)
 }
 
 /// The reader's own words: "Expected comma" says what was expected, the rest says what was found.
