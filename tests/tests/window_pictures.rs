@@ -4,6 +4,7 @@
 //! of skipped pictures is printed; with `KEELSWARD_PICTURES=required` a skip is a failure.
 #![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
+use acceptance::say;
 use app::inputs::{Records, Sources};
 use app::window::App;
 use egui_kittest::kittest::Queryable as _;
@@ -53,7 +54,7 @@ fn can_draw() -> bool {
 fn every_panel_looks_as_it_did_light_and_dark() {
     let pictures = 2 * PANELS.len() + 1;
     if !can_draw() {
-        println!("{pictures} pictures skipped: no graphics adapter here");
+        say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
         assert!(!required, "pictures are required and there is no graphics adapter");
         return;
@@ -78,5 +79,5 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     moor.remove_cursor();
     moor.run_steps(2);
     results.add(moor.try_snapshot_options("light-moor", &options));
-    println!("{pictures} pictures compared");
+    say(&format!("{pictures} pictures compared"));
 }

@@ -71,7 +71,7 @@ pub enum RingProblem {
     #[error("found all corners on one line, expected an area")]
     NoArea,
     /// It crosses or touches itself, between these edges where that is known.
-    #[error("found a ring that crosses or touches itself{}, expected a simple one", edges_named(.0))]
+    #[error("found a ring that crosses or touches itself{}, expected a simple one", edges_named(*.0))]
     CrossesItself(Option<(usize, usize)>),
     /// It is not inside the outline, or meets another ring.
     #[error("found it outside the outline or on another island, expected it inside and apart")]
@@ -81,7 +81,7 @@ pub enum RingProblem {
     NotFinite,
 }
 
-fn edges_named(edges: &Option<(usize, usize)>) -> String {
+fn edges_named(edges: Option<(usize, usize)>) -> String {
     edges.map_or_else(String::new, |(a, b)| format!(" (edges {a} and {b})"))
 }
 

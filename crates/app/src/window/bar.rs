@@ -4,7 +4,7 @@
 use super::desk::{Command, Tool};
 use super::document::Document;
 use eframe::egui::text_edit::TextEditState;
-use eframe::egui::{Context, Key, KeyboardShortcut, Modifiers, TextWrapMode, Ui};
+use eframe::egui::{Context, Key, KeyboardShortcut, Memory, Modifiers, TextWrapMode, Ui};
 use measure::shown::Units;
 
 /// What the bar has to know.
@@ -85,7 +85,7 @@ pub fn shortcuts(ctx: &Context, open: bool, out: &mut Vec<Command>) {
     on(ctrl(Key::O), Command::Open, true);
     on(ctrl(Key::N), Command::New, true);
     // While words are typed, stepping back is the field's own.
-    let typing = ctx.memory(|m| m.focused()).is_some_and(|id| TextEditState::load(ctx, id).is_some());
+    let typing = ctx.memory(Memory::focused).is_some_and(|id| TextEditState::load(ctx, id).is_some());
     if !typing {
         on(ctrl(Key::Y), Command::Redo, open);
         on(ctrl(Key::Z), Command::Undo, open);
