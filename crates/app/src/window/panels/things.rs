@@ -5,7 +5,7 @@ use super::super::edition::{Action, middle};
 use super::super::plan::{delete_action, hazard_name, kind_name, patch_name};
 use super::ground::cover_ui;
 use super::typed_field::{Kind, text_ui, typed_ui};
-use eframe::egui::{ComboBox, Ui};
+use eframe::egui::{ComboBox, Role, Ui, WidgetInfo};
 use ground::{HazardKind, Point};
 use strip::record::{
     HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord, StrengthRecord,
@@ -66,7 +66,10 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
 
 fn list_row_ui(ui: &mut Ui, desk: Desk, item: Item, name: &str, out: &mut Vec<Command>) {
     // The plan has a node of the same name; "list:" tells a screen reader which one this is.
-    if ui.selectable_label(desk.selected == Some(item), format!("list: {name}")).clicked() {
+    let selected = desk.selected == Some(item);
+    let row = ui.selectable_label(selected, name);
+    row.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, format!("list: {name}")));
+    if row.clicked() {
         out.push(Command::Select(Some(item)));
     }
 }

@@ -2,7 +2,7 @@
 //! left or Enter is pressed, and what cannot be read stays there with the reason.
 
 use super::super::desk::Desk;
-use eframe::egui::{Id, Key, TextEdit, Ui};
+use eframe::egui::{Align2, Id, Key, TextEdit, Ui};
 use measure::shown::{Side, rounded};
 use measure::typed::{self, BadQuantity};
 
@@ -68,7 +68,10 @@ pub(super) fn text_ui(
     let mut taken = None;
     ui.horizontal(|ui| {
         let name = ui.label(label);
-        let field = TextEdit::singleline(&mut text).id(id.with("field")).desired_width(WIDTH);
+        let field = TextEdit::singleline(&mut text)
+            .id(id.with("field"))
+            .desired_width(WIDTH)
+            .align(Align2::LEFT_CENTER);
         let response = ui.add(field).labelled_by(name.id);
         let entered =
             response.lost_focus() || (response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)));
