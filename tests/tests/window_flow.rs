@@ -320,6 +320,49 @@ fn a_file_that_is_no_strip_is_one_message_and_nothing_is_lost() {
 }
 
 #[test]
+fn saving_over_another_file_asks_first() {
+    let (folder, strip) = copied("bramblewick-flat");
+    let (other, taken) = copied("thimble-croft");
+    let mut window = opened(&strip);
+    let before = std::fs::read(&taken).expect("the other strip");
+    press(&mut window, "Save as");
+    type_into(&mut window, "File", &taken.display().to_string());
+    for _ in 0..40 {
+        window.step();
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    assert!(window.query_by_label_contains("is already there").is_some());
+    assert_eq!(std::fs::read(&taken).expect("still there"), before);
+    press(&mut window, "Save here");
+    wait(&mut window, "the save", |app| app.status().starts_with("Saved"));
+    assert_ne!(std::fs::read(&taken).expect("replaced"), before);
+    drop((folder, other));
+}
+
+#[test]
+fn a_sketch_can_be_given_an_aircraft_and_another_one_does_not_overwrite_its_file() {
+    let (folder, strip) = copied("bramblewick-flat");
+    let (other, croft) = copied("thimble-croft");
+    let own = folder.path().join("bramblewick-flat.aircraft.ron");
+    let shared = folder.path().join("shared.aircraft.ron");
+    std::fs::rename(&own, &shared).expect("the only aircraft record in the folder");
+    let before = std::fs::read(&shared).expect("the aircraft");
+    let mut window = opened(&strip);
+    press(&mut window, "Aircraft");
+    press(&mut window, "Take another aircraft");
+    type_into(&mut window, "File", &croft.with_file_name("thimble-croft.aircraft.ron").display().to_string());
+    wait(&mut window, "the aircraft", |app| {
+        app.document().is_some_and(|d| d.edition().aircraft.as_ref().is_some_and(|a| a.id == "heron-2"))
+    });
+    settle(&mut window);
+    ctrl(&mut window, Key::S);
+    wait(&mut window, "the save", |app| app.status().starts_with("Saved"));
+    assert_eq!(std::fs::read(&shared).expect("still there"), before);
+    assert!(own.exists(), "the new aircraft has the strip's own name");
+    drop(other);
+}
+
+#[test]
 fn a_new_sketch_asks_for_what_it_needs_and_is_unknown() {
     let mut window = window(None);
     press(&mut window, "Begin a sketch");

@@ -1,6 +1,7 @@
 //! Work off the drawing thread: assessments (the newest request wins), files and dialogs.
 
-use super::document::SaveJob;
+use super::document::{NotSaved, SaveJob};
+use super::edition::Action;
 use crate::failure::Failure;
 use crate::inputs::{Records, Sources};
 use eframe::egui;
@@ -9,8 +10,9 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::thread;
-use strip::file::NotWritten;
-use strip::{Assessment, Control, Inputs, assess};
+use strip::file::{self, RecordKind};
+use strip::record::{AircraftRecord, DayRecord};
+use strip::{Assessment, BadRecord, Control, Inputs, assess};
 
 /// Something that another thread has finished.
 pub enum Event {
@@ -19,7 +21,9 @@ pub enum Event {
     /// Records were read, or why not.
     Opened(Box<Result<Records, Failure>>),
     /// The document with this number was written, or why not.
-    Saved(u64, Box<(SaveJob, Result<(), NotWritten>)>),
+    Saved(u64, Box<(SaveJob, Result<(), NotSaved>)>),
+    /// An aircraft or a day was read, as the action that gives it, or why not.
+    Given(Result<Action, BadRecord>),
     /// A file was chosen in the system's dialog; `None` if it was closed or there is no dialog.
     Picked(Option<PathBuf>),
 }
@@ -92,6 +96,22 @@ impl Background {
     /// Reads records.
     pub fn open(&self, sources: Sources) {
         self.spawn("open", move || Event::Opened(Box::new(Records::read(&sources))));
+    }
+
+    /// Reads an aircraft to give to the open strip.
+    pub fn read_aircraft(&self, path: PathBuf) {
+        self.spawn("aircraft", move || {
+            let read = file::read::<AircraftRecord>(RecordKind::Aircraft, &path);
+            Event::Given(read.map(|record| Action::SetAircraft(Box::new(record))))
+        });
+    }
+
+    /// Reads a day to give to the open strip.
+    pub fn read_day(&self, path: PathBuf) {
+        self.spawn("day", move || {
+            let read = file::read::<DayRecord>(RecordKind::Day, &path);
+            Event::Given(read.map(|record| Action::SetDay(Box::new(record))))
+        });
     }
 
     /// Writes a document.

@@ -81,7 +81,20 @@ pub enum Command {
     /// Ask where to save.
     SaveAs,
     /// Save under this name.
-    SaveTo(PathBuf),
+    SaveTo {
+        /// The strip's new file.
+        file: PathBuf,
+        /// Whether the person knows that it is already there.
+        replace: bool,
+    },
+    /// Ask for an aircraft's file.
+    AskAircraft,
+    /// Take the aircraft from this file.
+    GiveAircraft(PathBuf),
+    /// Ask for a day's file.
+    AskDayFile,
+    /// Take the day from this file.
+    GiveDay(PathBuf),
     /// Open the system's dialog for the file question that is on screen.
     Browse {
         /// For saving rather than opening.

@@ -4,25 +4,72 @@
 use super::desk::Command;
 use super::edition::{Action, Edition};
 use super::forms;
-use eframe::egui::{Context, Id, Key, Modal, TextEdit, Ui};
+use eframe::egui::{Button, Context, Id, Key, Modal, TextEdit, Ui};
 use std::path::PathBuf;
 
 /// What is being asked.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Dialog {
     /// A file by its name, or through the system's dialog.
-    File {
-        /// For saving rather than opening.
-        to_save: bool,
-        /// The path as typed.
-        path: String,
-        /// What went wrong with the last answer.
-        note: String,
-    },
+    File(FileQuestion),
     /// A few typed values.
     Form(Form),
     /// Unsaved work, and something that would lose it.
     Unsaved(AfterUnsaved),
+}
+
+/// A question for a file.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct FileQuestion {
+    /// What the file is for.
+    pub purpose: Purpose,
+    /// The path as typed.
+    pub path: String,
+    /// What went wrong with the last answer.
+    pub note: String,
+    /// A file that is already there and that the person was told about.
+    pub known: Option<PathBuf>,
+}
+
+/// What a file is wanted for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Purpose {
+    /// A strip to open.
+    Open,
+    /// A name to save the strip under.
+    SaveAs,
+    /// An aircraft for this strip.
+    Aircraft,
+    /// A day for this strip.
+    Day,
+}
+
+impl Purpose {
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a strip",
+            Self::SaveAs => "Save as",
+            Self::Aircraft => "Give an aircraft",
+            Self::Day => "Give a day",
+        }
+    }
+
+    const fn verb(self) -> &'static str {
+        match self {
+            Self::SaveAs => "Save here",
+            Self::Open | Self::Aircraft | Self::Day => "Open this",
+        }
+    }
+
+    /// What the answer asks for.
+    fn command(self, file: PathBuf, known: Option<&PathBuf>) -> Command {
+        match self {
+            Self::Open => Command::OpenFile(file),
+            Self::SaveAs => Command::SaveTo { replace: known == Some(&file), file },
+            Self::Aircraft => Command::GiveAircraft(file),
+            Self::Day => Command::GiveDay(file),
+        }
+    }
 }
 
 /// What was asked for when unsaved work stood in the way.
@@ -61,7 +108,7 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog, out: &mut Vec<Command>) {
     let answer = Modal::new(Id::unique("question")).show(ctx, |ui| {
         ui.set_width(420.0);
         match dialog {
-            Dialog::File { to_save, path, note } => file_ui(ui, *to_save, path, note, out),
+            Dialog::File(question) => file_ui(ui, question, out),
             Dialog::Form(form) => form_ui(ui, form, out),
             Dialog::Unsaved(after) => unsaved_ui(ui, *after, out),
         }
@@ -71,24 +118,23 @@ pub fn dialog_ui(ctx: &Context, dialog: &mut Dialog, out: &mut Vec<Command>) {
     }
 }
 
-fn file_ui(ui: &mut Ui, to_save: bool, path: &mut String, note: &str, out: &mut Vec<Command>) {
-    let title = if to_save { "Save as" } else { "Open a strip" };
-    ui.heading(title);
+fn file_ui(ui: &mut Ui, question: &mut FileQuestion, out: &mut Vec<Command>) {
+    let FileQuestion { purpose, path, note, known } = question;
+    ui.heading(purpose.title());
     let name = ui.label("File");
     let field = ui.add(TextEdit::singleline(path).desired_width(f32::INFINITY)).labelled_by(name.id);
     if !note.is_empty() {
-        ui.label(note);
+        ui.label(&*note);
     }
     let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    let typed = !path.trim().is_empty();
     ui.horizontal(|ui| {
-        let verb = if to_save { "Save here" } else { "Open this" };
-        let chosen = ui.add_enabled(!path.trim().is_empty(), eframe::egui::Button::new(verb)).clicked();
-        if chosen || (entered && !path.trim().is_empty()) {
-            let file = PathBuf::from(path.trim());
-            out.push(if to_save { Command::SaveTo(file) } else { Command::OpenFile(file) });
+        let chosen = ui.add_enabled(typed, Button::new(purpose.verb())).clicked();
+        if typed && (chosen || entered) {
+            out.push(purpose.command(PathBuf::from(path.trim()), known.as_ref()));
         }
         if ui.button("Browse").clicked() {
-            out.push(Command::Browse { to_save });
+            out.push(Command::Browse { to_save: *purpose == Purpose::SaveAs });
         }
         if ui.button("Not now").clicked() {
             out.push(Command::Dismiss);

@@ -8,6 +8,7 @@ use crate::inputs::Records;
 use std::path::PathBuf;
 use strip::file::{NotWritten, RecordKind, stem, write};
 use strip::{BadRecord, Inputs};
+use thiserror::Error;
 
 /// Most steps back that are kept.
 const MOST_STEPS: usize = 500;
@@ -43,6 +44,18 @@ pub struct SaveJob {
     paths: Paths,
     write_aircraft: bool,
     write_day: bool,
+    replace: bool,
+}
+
+/// A document was not saved; every file is as it was.
+#[derive(Debug, Error)]
+pub enum NotSaved {
+    /// Another file stands there, and nobody said that it may go.
+    #[error("{} is already there; answer once more to replace it", .0.display())]
+    AlreadyThere(PathBuf),
+    /// The system would not write it.
+    #[error(transparent)]
+    NotWritten(#[from] NotWritten),
 }
 
 impl Document {
@@ -172,10 +185,11 @@ impl Document {
         std::mem::replace(&mut self.now, edition)
     }
 
-    /// What saving has to write; `to` gives the strip a new file, with aircraft and day beside it.
-    /// `None` if there is no file yet.
-    pub fn save_job(&self, to: Option<PathBuf>) -> Option<SaveJob> {
-        let moved = to.is_some();
+    /// What saving has to write; `to` gives the strip a new file, with aircraft and day beside it, and
+    /// `replace` lets them take the place of files that are already there. `None` if there is no file
+    /// yet.
+    pub fn save_job(&self, to: Option<PathBuf>, replace: bool) -> Option<SaveJob> {
+        let moved = to.as_ref().is_some_and(|to| Some(to) != self.paths.strip.as_ref());
         let strip = to.or_else(|| self.paths.strip.clone())?;
         let beside = |kind: RecordKind| strip.with_file_name(format!("{}{}", stem(&strip), kind.suffix()));
         let keep = |old: &Option<PathBuf>, kind| match old {
@@ -190,15 +204,16 @@ impl Document {
             write_aircraft: self.now.aircraft.is_some() && changed(aircraft_differs, &self.paths.aircraft),
             write_day: self.now.day.is_some() && changed(day_differs, &self.paths.day),
             paths: Paths {
-                aircraft: self
-                    .now
-                    .aircraft
-                    .as_ref()
-                    .map(|_| keep(&self.paths.aircraft, RecordKind::Aircraft)),
+                aircraft: self.now.aircraft.as_ref().map(|now| {
+                    // Another aircraft does not take the place of the one that was read.
+                    let same = saved.and_then(|s| s.aircraft.as_ref()).is_none_or(|old| old.id == now.id);
+                    keep(&self.paths.aircraft.clone().filter(|_| same), RecordKind::Aircraft)
+                }),
                 day: self.now.day.as_ref().map(|_| keep(&self.paths.day, RecordKind::Day)),
                 strip: Some(strip),
             },
             edition: self.now.clone(),
+            replace: replace || !moved,
         })
     }
 
@@ -218,15 +233,23 @@ impl SaveJob {
     /// Writes aircraft and day first, the strip last, so that a strip never stands without them.
     ///
     /// # Errors
-    /// [`NotWritten`]; the file it names is as it was.
-    pub fn write(&self) -> Result<(), NotWritten> {
-        let Self { edition, paths, write_aircraft, write_day } = self;
+    /// [`NotSaved`]; the file it names is as it was.
+    pub fn write(&self) -> Result<(), NotSaved> {
+        let Self { edition, paths, write_aircraft, write_day, replace } = self;
+        let written = [
+            paths.strip.as_ref(),
+            paths.aircraft.as_ref().filter(|_| *write_aircraft),
+            paths.day.as_ref().filter(|_| *write_day),
+        ];
+        if let Some(there) = written.into_iter().flatten().find(|path| !replace && path.exists()) {
+            return Err(NotSaved::AlreadyThere(there.clone()));
+        }
         if let (true, Some(record), Some(path)) = (write_aircraft, &edition.aircraft, &paths.aircraft) {
             write(record, path)?;
         }
         if let (true, Some(record), Some(path)) = (write_day, &edition.day, &paths.day) {
             write(record, path)?;
         }
-        paths.strip.as_ref().map_or(Ok(()), |path| write(&edition.strip, path))
+        paths.strip.as_ref().map_or(Ok(()), |path| Ok(write(&edition.strip, path)?))
     }
 }

@@ -2,10 +2,12 @@
 
 mod background;
 mod bar;
+mod commands;
 mod desk;
 mod dialogs;
 mod document;
 mod edition;
+mod events;
 mod forms;
 mod panels;
 mod plan;
@@ -18,8 +20,8 @@ pub use edition::{Action, Corner, Edition};
 pub use panels::Panel;
 
 use crate::failure::Failure;
-use crate::inputs::{Records, Sources};
-use background::{Background, Event};
+use crate::inputs::Records;
+use background::Background;
 use bar::{BarState, bar_ui, shortcuts};
 use desk::{Command, Desk};
 use dialogs::{AfterUnsaved, Dialog, dialog_ui};
@@ -223,202 +225,6 @@ impl App {
                 Work::Running(self.background.progress())
             }
             _ => Work::Quiet,
-        }
-    }
-
-    fn take(&mut self, ctx: &Context, event: Event) {
-        match event {
-            Event::Assessed(number, assessment) => {
-                if let Some(asked) = self.asked.filter(|a| a.number == number) {
-                    self.answer = Some((asked.revision, *assessment));
-                }
-            }
-            Event::Opened(result) => {
-                match result.and_then(|r| Document::of_records(r).map_err(Failure::from)) {
-                    Ok(document) => self.put(document),
-                    Err(failure) => self.note(failure.to_string()),
-                }
-            }
-            Event::Saved(document, saved) => self.saved(ctx, document, *saved),
-            Event::Picked(Some(path)) => self.answer_file(path.display().to_string()),
-            Event::Picked(None) => {
-                self.note("Nothing chosen, or no file dialog here; type the file's name".to_owned());
-            }
-        }
-    }
-
-    fn saved(
-        &mut self,
-        ctx: &Context,
-        number: u64,
-        (job, result): (document::SaveJob, Result<(), strip::file::NotWritten>),
-    ) {
-        match result {
-            Ok(()) => {
-                let path = job.strip_path().map_or_else(String::new, |p| p.display().to_string());
-                self.status = format!("Saved {path}");
-                if let Some(document) = self.document.as_mut().filter(|_| number == self.document_number) {
-                    document.was_saved(job);
-                }
-                if let Some(Dialog::File { to_save: true, .. } | Dialog::Unsaved(_)) = self.dialog {
-                    self.dialog = None;
-                }
-                if let Some(after) = self.after_save.take() {
-                    self.go_on(ctx, after);
-                }
-            }
-            Err(failure) => {
-                self.after_save = None;
-                self.note(failure.to_string());
-            }
-        }
-    }
-
-    /// Says something in the question on screen, else in the status line.
-    fn note(&mut self, text: String) {
-        match &mut self.dialog {
-            Some(Dialog::File { note, .. }) => *note = text,
-            Some(Dialog::Form(form)) => form.note = text,
-            Some(Dialog::Unsaved(_)) | None => self.status = text,
-        }
-    }
-
-    fn answer_file(&mut self, chosen: String) {
-        if let Some(Dialog::File { path, .. }) = &mut self.dialog {
-            *path = chosen;
-        }
-    }
-
-    /// Puts a document on the desk.
-    fn put(&mut self, document: Document) {
-        self.number += 1;
-        self.document_number = self.number;
-        self.status = format!("Opened {}", document.edition().strip.name);
-        self.document = Some(document);
-        (self.answer, self.asked, self.selected, self.dialog) = (None, None, None, None);
-        self.plan.reset();
-    }
-
-    fn do_command(&mut self, ctx: &Context, command: Command) {
-        match command {
-            Command::Act(action, gesture) => self.act(&action, gesture),
-            Command::Select(item) => self.select(item),
-            Command::Take(tool) => self.tool = tool,
-            Command::Undo => self.step(Document::undo, "Undone"),
-            Command::Redo => self.step(Document::redo, "Done again"),
-            Command::New => self.unless_unsaved(ctx, AfterUnsaved::New),
-            Command::Open => self.unless_unsaved(ctx, AfterUnsaved::Open),
-            Command::AskDay => self.dialog = Some(Dialog::Form(forms::day_form())),
-            Command::Begin(edition) => match Document::unsaved(*edition) {
-                Ok(document) => self.put(document),
-                Err(bad) => self.note(bad.to_string()),
-            },
-            Command::OpenFile(strip) => {
-                self.background.open(Sources { strip, ..Sources::default() });
-            }
-            Command::Save => self.save(None),
-            Command::SaveAs => self.ask_file(true),
-            Command::SaveTo(path) => self.save(Some(path)),
-            Command::Browse { to_save } => self.background.pick(to_save),
-            Command::Dismiss => (self.dialog, self.after_save) = (None, None),
-            Command::Units(units) => self.units = units,
-            Command::Dark(dark) => self.dark = dark,
-            Command::CancelAssessment => {
-                self.background.cancel();
-                self.asked = self.asked.map(|a| Asked { stopped: true, ..a });
-            }
-            Command::AssessAgain => self.asked = None,
-            Command::LoseUnsaved(after) => self.go_on(ctx, after),
-            Command::Say(text) => self.status = text,
-        }
-    }
-
-    fn act(&mut self, action: &Action, gesture: Option<u64>) {
-        let Some(document) = &mut self.document else { return };
-        match document.act(action, gesture) {
-            Ok(()) => {
-                self.status.clear();
-                match action {
-                    Action::MarkHazard(..) => {
-                        self.select(self.last_hazard());
-                        self.tool = Tool::Choose;
-                    }
-                    Action::MarkPatch(_) => {
-                        self.select(self.last_patch());
-                        self.tool = Tool::Choose;
-                    }
-                    Action::SetDay(_) => self.dialog = None,
-                    Action::DeleteCorner(_) | Action::DeleteHazard(_) | Action::DeletePatch(_) => {
-                        self.selected = None;
-                    }
-                    _ => {}
-                }
-            }
-            Err(bad) => self.note(format!("Not done: {bad}")),
-        }
-    }
-
-    fn last_hazard(&self) -> Option<Item> {
-        self.document.as_ref()?.edition().strip.hazards.len().checked_sub(1).map(Item::Hazard)
-    }
-
-    fn last_patch(&self) -> Option<Item> {
-        self.document.as_ref()?.edition().strip.patches.len().checked_sub(1).map(Item::Patch)
-    }
-
-    /// Chooses a thing and shows its editor.
-    fn select(&mut self, item: Option<Item>) {
-        self.selected = item;
-        match item {
-            Some(Item::Hazard(_) | Item::Patch(_)) => self.panel = Panel::Things,
-            Some(Item::Corner(_)) => self.panel = Panel::Field,
-            None => {}
-        }
-    }
-
-    fn step(&mut self, step: impl Fn(&mut Document), said: &str) {
-        if let Some(document) = &mut self.document {
-            step(document);
-            self.selected = None;
-            said.clone_into(&mut self.status);
-        }
-    }
-
-    fn save(&mut self, to: Option<std::path::PathBuf>) {
-        if let Some(Dialog::Unsaved(after)) = self.dialog {
-            self.after_save = Some(after);
-        }
-        let job = self.document.as_ref().and_then(|d| d.save_job(to));
-        match job {
-            Some(job) => self.background.save(self.document_number, job),
-            None => self.ask_file(true),
-        }
-    }
-
-    fn ask_file(&mut self, to_save: bool) {
-        let here = self.document.as_ref().and_then(|d| d.paths().strip.as_ref());
-        let path = here.filter(|_| to_save).map_or_else(String::new, |p| p.display().to_string());
-        self.dialog = Some(Dialog::File { to_save, path, note: String::new() });
-    }
-
-    /// Goes on, unless that would lose work; then asks first.
-    fn unless_unsaved(&mut self, ctx: &Context, after: AfterUnsaved) {
-        if self.document.as_ref().is_some_and(Document::is_unsaved) {
-            self.dialog = Some(Dialog::Unsaved(after));
-        } else {
-            self.go_on(ctx, after);
-        }
-    }
-
-    fn go_on(&mut self, ctx: &Context, after: AfterUnsaved) {
-        self.dialog = None;
-        match after {
-            AfterUnsaved::Close => {
-                self.may_close = true;
-                ctx.send_viewport_cmd(ViewportCommand::Close);
-            }
-            AfterUnsaved::Open => self.ask_file(false),
-            AfterUnsaved::New => self.dialog = Some(Dialog::Form(forms::sketch_form())),
         }
     }
 }

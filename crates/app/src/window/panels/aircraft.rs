@@ -9,11 +9,17 @@ use strip::record::{AircraftRecord, StallRecord};
 /// The panel.
 pub(super) fn aircraft_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     let Some(record) = &desk.document.edition().aircraft else {
-        ui.label("No aircraft given, so no lane is judged. Open a strip with NAME.aircraft.ron beside it, or start with --aircraft FILE.");
+        ui.label("No aircraft given, so no lane is judged.");
+        if ui.button("Give an aircraft").clicked() {
+            out.push(Command::AskAircraft);
+        }
         return;
     };
     let mut new = record.clone();
     ui.heading(&record.name);
+    if ui.button("Take another aircraft").clicked() {
+        out.push(Command::AskAircraft);
+    }
     numbers_ui(ui, desk, record, &mut new);
     ui.separator();
     ui.heading("From ahead, one side");

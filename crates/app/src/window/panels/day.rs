@@ -13,8 +13,14 @@ pub(super) fn day_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
         if ui.button("Add the day").clicked() {
             out.push(Command::AskDay);
         }
+        if ui.button("Take a day from a file").clicked() {
+            out.push(Command::AskDayFile);
+        }
         return;
     };
+    if ui.button("Take another day").clicked() {
+        out.push(Command::AskDayFile);
+    }
     let mut new = record.clone();
     if let Some(time) = text_ui(ui, desk, "time", &record.time, |_| Ok(())) {
         new.time = time;
