@@ -68,3 +68,180 @@ fn a_tail_wind_measured_low_is_stronger_at_the_wing() {
 fn settings_may_name_their_schema_as_every_record_does() {
     assert!(text::parse::<Settings>("settings", b"(schema: 1, near_margin_m: 12.0)").is_ok());
 }
+
+/// Verdict of the plain trio after a change; it fits without one.
+fn verdict_after(change: impl FnOnce(&mut support::Trio)) -> Verdict {
+    let mut trio = plain();
+    assert_eq!(trio.judged(coarse()).verdict, Verdict::Fits);
+    change(&mut trio);
+    trio.judged(coarse()).verdict
+}
+
+fn longest_demand(trio: &support::Trio) -> f64 {
+    demands(&trio.judged(coarse())).into_iter().fold(0.0, f64::max)
+}
+
+#[test]
+fn levels_far_from_the_lane_or_not_looked_at_are_no_better_than_none() {
+    let mut none = plain();
+    none.strip.levels.clear();
+    let worst = longest_demand(&none);
+    let mut far = plain();
+    for level in &mut far.strip.levels {
+        (level.e, level.n) = (level.e + 2000.0, level.n + 2000.0);
+    }
+    let mut unlooked = plain();
+    unlooked.strip.survey.levels = strip::record::SurveyedRecord::NotLooked;
+    for (name, trio) in [("far", far), ("not looked at", unlooked)] {
+        assert!(longest_demand(&trio) >= worst - 1e-9, "{name}: {} under {worst}", longest_demand(&trio));
+    }
+}
+
+#[test]
+fn a_building_on_the_field_is_not_slid_through() {
+    let mut trio = plain();
+    let before = trio.judged(coarse()).lanes[0].length_m;
+    trio.strip.obstacles.push(strip::record::ObstacleRecord {
+        id: "b1".to_owned(),
+        kind: strip::record::ObstacleKindRecord::Building,
+        at: strip::record::PlaceRecord::Point(30.0, 300.0),
+        top_m: 9.0,
+        radius_m: 30.0,
+        pos_sigma_m: Some(0.0),
+        height_sigma_m: None,
+        surveyed: "2026-04-11".to_owned(),
+    });
+    let after = trio.judged(coarse());
+    assert!(after.lanes[0].length_m < before / 2.0 + 1.0, "{} of {before}", after.lanes[0].length_m);
+    assert!(after.lanes.iter().any(|l| l.far_end_at == "building b1"));
+}
+
+#[test]
+fn a_closed_strip_a_future_survey_and_an_old_one_are_unknown() {
+    use strip::record::{ReviewRecord, ReviewStatus, SurveyedRecord};
+    let word = |status| ReviewRecord { on: "2026-05-01".into(), by: "X".into(), status, note: String::new() };
+    for status in [ReviewStatus::Closed, ReviewStatus::NeedsLook] {
+        assert_eq!(verdict_after(|t| t.strip.review.push(word(status))), Verdict::Unknown);
+    }
+    for on in ["2030-04-11", "2010-04-11"] {
+        let looked = SurveyedRecord::Looked {
+            on: on.into(),
+            by: "X".into(),
+            how: None,
+            spacing_m: None,
+            grass_m: None,
+        };
+        assert_eq!(verdict_after(|t| t.strip.survey.wires = looked), Verdict::Unknown, "{on}");
+    }
+}
+
+#[test]
+fn a_hazard_seen_gone_only_after_the_day_is_still_there() {
+    use strip::record::{HazardKindRecord, HazardRecord, HazardStateRecord, PlaceRecord};
+    let lengths = |on: &str| {
+        let mut trio = plain();
+        trio.strip.hazards.push(HazardRecord {
+            id: "r1".into(),
+            kind: HazardKindRecord::Rock,
+            at: PlaceRecord::Point(30.0, 300.0),
+            radius_m: 30.0,
+            height_m: Some(0.5),
+            depth_m: None,
+            pos_sigma_m: Some(0.0),
+            height_sigma_m: Some(0.0),
+            state: HazardStateRecord::Removed { on: on.into(), by: "X".into() },
+        });
+        trio.judged(coarse()).lanes[0].length_m
+    };
+    assert!(lengths("2036-01-01") < lengths("2026-04-28") / 2.0 + 1.0);
+}
+
+#[test]
+fn a_stall_speed_that_no_wing_has_is_refused() {
+    for mps in [1.0, 10.0, 40.0] {
+        let mut trio = plain();
+        trio.aircraft.stall = strip::record::StallRecord::Calibrated { mps };
+        assert!(strip::Aircraft::new(&trio.aircraft).is_err(), "{mps} m/s");
+    }
+}
+
+#[test]
+fn soft_ground_and_a_longer_slide_on_record_are_unknown() {
+    use strip::record::{GrassRecord, PatchRecord, RecoveryRecord, StrengthRecord};
+    let patch = PatchRecord {
+        id: "p1".into(),
+        area: vec![(0.5, 0.5), (59.0, 0.5), (59.0, 599.0), (0.5, 599.0)],
+        cover: None,
+        always_wet: false,
+        strength: Some(StrengthRecord::HeelTest { mm: 500.0 }),
+    };
+    assert_eq!(verdict_after(|t| t.strip.patches.push(patch)), Verdict::Unknown);
+    let slide = RecoveryRecord {
+        on: "2025-05-01".into(),
+        aircraft: "wren-f".into(),
+        mass_kg: 500.0,
+        grass: GrassRecord::Dry,
+        touchdown: (30.0, 10.0),
+        stopped: (30.0, 590.0),
+        stopped_by: None,
+    };
+    assert_eq!(verdict_after(|t| t.strip.recoveries.push(slide)), Verdict::Unknown);
+}
+
+#[test]
+fn gusts_out_of_a_calm_lengthen_the_slide_as_much_as_out_of_a_breath() {
+    let gusty = |mean: f64| {
+        let mut trio = plain();
+        (trio.day.wind.mean_mps, trio.day.wind.gust_mps) = (mean, 6.0);
+        longest_demand(&trio)
+    };
+    assert!(gusty(0.0) >= gusty(0.01) - 1e-9, "{} {}", gusty(0.0), gusty(0.01));
+}
+
+#[test]
+fn without_a_day_nothing_is_said_not_to_fit() {
+    let mut inputs = support::read_inputs(&support::sample_path("thimble-croft", RecordKind::Strip));
+    assert_eq!(support::judged(&inputs).verdict, Verdict::DoesNotFit);
+    inputs.day = None;
+    let a = support::judged(&inputs);
+    assert_eq!(a.verdict, Verdict::Unknown);
+    assert!(a.lanes.iter().all(|l| l.verdict == Verdict::Unknown));
+}
+
+#[test]
+fn naming_the_cover_promises_no_more_than_it_can_give() {
+    let mut trio = plain();
+    trio.strip.cover = None;
+    let a = trio.judged(coarse());
+    let promised =
+        a.missing.iter().find(|m| m.what == strip::What::Cover).and_then(|m| m.effect_m).expect("cover");
+    let unnamed = a.lanes[0].demand_m.expect("stops");
+    let named = [strip::record::CoverRecord::ShortGrass, strip::record::CoverRecord::LongGrass]
+        .map(|cover| {
+            let mut t = plain();
+            t.strip.cover = Some(cover);
+            demands(&t.judged(coarse()))[0]
+        })
+        .into_iter()
+        .fold(f64::INFINITY, f64::min);
+    assert!((promised - (unnamed - named)).abs() < 1e-6, "{promised} {unnamed} {named}");
+}
+
+#[test]
+#[cfg(unix)]
+fn a_pipe_is_refused_instead_of_waited_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let pipe = folder.path().join("pipe.strip.ron");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status().expect("mkfifo runs");
+    assert!(made.success());
+    let bad = strip::file::read::<StripRecord>(RecordKind::Strip, &pipe).expect_err("refused");
+    assert!(bad.to_string().contains("something that is not a file"), "{bad}");
+}
+
+#[test]
+fn a_byte_order_mark_is_no_part_of_the_record_and_hidden_letters_are_refused() {
+    let good = sample("bramblewick-flat", RecordKind::Strip);
+    assert_eq!(message(&format!("\u{feff}{good}")), None);
+    let bad = message(&changed(&good, "Bramblewick", "Bramble\u{202e}wick")).expect("refused");
+    assert!(bad.starts_with("name: found"), "{bad}");
+}

@@ -66,7 +66,7 @@ fn with_strip(bytes: &[u8]) -> (tempfile::TempDir, PathBuf) {
 fn a_strip_that_cannot_be_used_ends_with_three_and_one_line() {
     let good = sample(FLAT, RecordKind::Strip);
     for (bytes, said) in [
-        (Vec::new(), "found an empty file, expected a strip record"),
+        (Vec::new(), "found an empty file, expected a record of kind strip"),
         (b"\xff\xfe\x00".to_vec(), "line 1, column 1: found bytes that are not UTF-8 text"),
         (b"([{".repeat(70_000), "line 1"),
         (
@@ -104,13 +104,13 @@ fn a_folder_and_a_missing_file_are_said_to_be_no_record() {
     check_unusable(
         &assess(folder.path()),
         folder.path(),
-        "found something that is not a file, expected a strip record",
+        "found something that is not a file, expected a record of kind strip",
     );
     let missing = folder.path().join("gone.strip.ron");
-    check_unusable(&assess(&missing), &missing, "found no such file, expected a strip record");
+    check_unusable(&assess(&missing), &missing, "found no such file, expected a record of kind strip");
     let strip = strip_in(folder.path());
     let args = [Path::new("assess"), &strip, Path::new("--day"), &missing];
-    check_unusable(&run(args), &missing, "found no such file, expected a day record");
+    check_unusable(&run(args), &missing, "found no such file, expected a record of kind day");
 }
 
 #[test]
@@ -122,7 +122,7 @@ fn a_file_of_a_hundred_megabytes_is_refused_at_once() {
     check_unusable(
         &assess(&strip),
         &strip,
-        "found more than 8 MiB, expected a strip record of at most 8 MiB",
+        "found more than 8 MiB, expected a record of kind strip of at most 8 MiB",
     );
     assert!(before.elapsed() < AT_ONCE, "{:?}", before.elapsed());
 }

@@ -153,7 +153,7 @@ fn bytes_that_are_not_text_are_refused_with_their_line() {
     bytes[third_line + 3] = 0xff;
     assert_eq!(
         refused(RecordKind::Strip, &bytes),
-        "line 3, column 1: found bytes that are not UTF-8 text, expected a strip record"
+        "line 3, column 1: found bytes that are not UTF-8 text, expected a record of kind strip"
     );
 }
 
@@ -214,7 +214,7 @@ fn more_than_eight_mebibytes_are_refused_unread() {
     text.push_str(&" ".repeat(text::MOST_BYTES + 1 - text.len()));
     assert_eq!(
         refused(RecordKind::Strip, text.as_bytes()),
-        "found more than 8 MiB, expected a strip record of at most 8 MiB"
+        "found more than 8 MiB, expected a record of kind strip of at most 8 MiB"
     );
     text.pop();
     assert_eq!(read(RecordKind::Strip, text.as_bytes()), Ok(()));

@@ -185,7 +185,7 @@ fn everything_on_the_plan_works_without_a_pointer() {
     assert_ne!(place(&window), marked, "an arrow key moves the rock");
     window.key_press(Key::Delete);
     window.run_steps(3);
-    assert_eq!(edition(&window), before, "delete takes it away again");
+    assert_eq!(edition(&window).strip.hazards, before.strip.hazards, "delete takes it away again");
     for _ in 0..3 {
         ctrl(&mut window, Key::Z);
     }
@@ -213,11 +213,30 @@ fn a_corner_is_not_let_across_another_edge_and_the_reason_is_said() {
     let mut window = opened(&strip);
     let from = on_screen(&window, 0.0, 0.0);
     let to = on_screen(&window, 300.0, 220.0);
-    drag(&mut window, from, to);
+    window.hover_at(from);
+    window.step();
+    window.drag_at(from);
+    window.step();
+    window.hover_at(to);
+    window.run_steps(2);
     let status = window.state().status().to_owned();
     assert!(status.contains("crosses or touches itself"), "{status}");
+    window.drop_at(from);
+    window.run_steps(2);
     settle(&mut window);
     edition(&window).inputs().expect("the record is still valid");
+}
+
+#[test]
+fn a_taped_corner_moved_by_hand_is_taped_no_more() {
+    let (_folder, strip) = copied("otterhollow-shelf");
+    let mut window = opened(&strip);
+    let (from, to) = (on_screen(&window, 33.0, 352.0), on_screen(&window, 80.0, 352.0));
+    drag(&mut window, from, to);
+    settle(&mut window);
+    let answer = window.state().answer().expect("an answer");
+    assert_eq!(answer.verdict, strip::Verdict::Unknown, "a wider field than was measured");
+    assert!(window.state().status().starts_with("Changed by hand"), "{}", window.state().status());
 }
 
 #[test]

@@ -104,7 +104,7 @@ fn clearance(o: &Obstruction, covered: &[Span], obstructions: &Obstructions) -> 
 mod tests {
     use super::*;
     use crate::outline::tests::ring;
-    use crate::profile::tests::small;
+    use crate::profile::tests::{small, wider};
     use crate::{
         Allowance, Hazard, HazardKind, Outline, Point, Presence, Relief, Ring, Shape, clear_stretches,
     };
@@ -248,6 +248,20 @@ mod tests {
         ) {
             let before = obstructions(field(0.0), &rocks, w);
             let after = obstructions(field(0.0), &rocks, w + by);
+            prop_assert!(clear_length(&after) <= clear_length(&before));
+            let (a, b) = (check_lane(&after, &north_lane()), check_lane(&before, &north_lane()));
+            prop_assert!(a.conflicts.len() >= b.conflicts.len());
+            prop_assert!(least_clearance(&a) <= least_clearance(&b));
+        }
+
+        #[test]
+        fn a_wider_aircraft_never_lengthens_a_lane(
+            rocks in prop::collection::vec(any_rock(), 0..12), by in 0.0..4.0_f64, w in 0.0..4.0_f64,
+        ) {
+            let outline = Outline::new(field(0.0), vec![]).expect("valid");
+            let allowance = Allowance { half_width: Metres::m(w), vertical_margin: Height::m(0.05) };
+            let of = |profile| Obstructions::new(&outline, &rocks, &profile, allowance);
+            let (before, after) = (of(wider(0.0)), of(wider(by)));
             prop_assert!(clear_length(&after) <= clear_length(&before));
             let (a, b) = (check_lane(&after, &north_lane()), check_lane(&before, &north_lane()));
             prop_assert!(a.conflicts.len() >= b.conflicts.len());

@@ -37,6 +37,10 @@ impl Span {
         Self { low: self.low + by, high: self.high + by }
     }
 
+    pub(crate) fn with(self, other: Self) -> Self {
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
     fn holds(self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }

@@ -38,7 +38,7 @@ pub use plane::{BadLevels, Level, Plane};
 pub use profile::{BadProfile, ClearanceProfile, Part};
 pub use search::{Found, SearchPlan, Tried, search};
 pub use stretch::{Stretch, clear_stretches};
-pub use under::chainages_under;
+pub use under::{chainages_under, levels_along};
 
 /// A point in the field's frame: `x` metres east, `y` metres north of the datum.
 pub type Point = geo::Coord<f64>;

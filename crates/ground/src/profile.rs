@@ -4,8 +4,9 @@
 //! mirrored. A bank allowance adds the same parts turned about the outer edge of the low keel shoe.
 //!
 //! Why level and full bank are enough: turning about the low keel carries every point outboard of it
-//! down and outward, so between the two positions nothing outboard hangs lower than at full bank, and
-//! everything inboard only rises.
+//! down and outward, so between the two positions nothing outboard hangs lower than at full bank;
+//! everything inboard rises, but moves sideways by its height times the sine of the bank, so every part
+//! is taken as that much wider at its level height.
 
 use crate::extent::{Span, joined};
 use measure::{Height, Metres};
@@ -116,7 +117,9 @@ impl ClearanceProfile {
         }
         let pivot = keel + shoe;
         let banked: Vec<_> = level.iter().filter_map(|u| u.banked(pivot, bank_rad)).collect();
+        let swayed: Vec<_> = level.iter().flat_map(|u| u.swayed(pivot, bank_rad)).collect();
         level.extend(banked);
+        level.extend(swayed);
         let keel_tracks = vec![Span::new(-keel - shoe, -keel + shoe), Span::new(keel - shoe, keel + shoe)];
         Ok(Self { undersides: level, keel_tracks, half_span })
     }
@@ -186,6 +189,17 @@ impl Underside {
         }
     }
 
+    /// What the part may cover beyond its two ends by moving sideways in a bank, at its level height.
+    fn swayed(&self, pivot: f64, bank: f64) -> [Self; 2] {
+        let (sin, cos) = (libm::sin(bank), libm::cos(bank));
+        let by = |(y, h): (f64, f64)| h * sin + (pivot + y) * (1.0 - cos);
+        let (inner, outer) = (self.from, self.to);
+        [
+            Self { from: ((inner.0 - by(inner)).max(0.0), inner.1), to: inner },
+            Self { from: outer, to: (outer.0 + by(outer), outer.1) },
+        ]
+    }
+
     /// The part outboard of the low keel, turned down about it; what would sink into the ground lies
     /// on it.
     fn banked(&self, pivot: f64, bank: f64) -> Option<Self> {
@@ -214,6 +228,20 @@ pub(crate) mod tests {
             offsets: (Metres::m(from), Metres::m(to)),
             heights: (Height::m(low), Height::m(high)),
         }
+    }
+
+    /// The same with a longer and lower wing.
+    pub(crate) fn wider(by: f64) -> ClearanceProfile {
+        let parts = [
+            part("inner bottom", 0.8, 1.075, 0.12, 0.0),
+            part("outer bottom", 1.125, 1.4, 0.0, 0.12),
+            part("spreader bar", 0.0, 0.8, 0.5, 0.5),
+            part("wing", 0.6, 5.0, 2.0, 2.2),
+            part("longer wing", 5.0, 5.0 + by, 2.2, 2.2),
+        ];
+        let tip = Metres::m(5.0 + by);
+        ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, tip, 3_f64.to_radians())
+            .expect("a valid profile")
     }
 
     /// A small floatplane: keels 2.2 m apart, spreader bar 0.5 m up, wing 2 m up to 5 m out.
@@ -255,6 +283,13 @@ pub(crate) mod tests {
         let bands = small(0.0).bands_below(0.3);
         assert!(!bands.iter().any(|b| b.meets(Span::new(-0.5, 0.5))));
         assert!(small(0.0).bands_below(0.5).iter().any(|b| b.meets(Span::new(-0.5, 0.5))));
+    }
+
+    #[test]
+    fn a_bank_moves_the_high_float_toward_the_middle() {
+        // Its inner chine, 0.8 m out and 0.12 m up, moves 6 mm; the spreader alone is at 0.5 m there.
+        let beside = small(3.0).height_at(Metres::m(0.796)).expect("under it");
+        assert!((beside.to_m() - 0.12).abs() < 1e-9, "{beside:?}");
     }
 
     #[test]

@@ -5,10 +5,17 @@ use crate::fields::{at_most, number, positive, word};
 use crate::record::{AircraftRecord, Ends, PartRecord, StallRecord};
 use ground::{ClearanceProfile, Part};
 use measure::{CalibratedSpeed, Height, Interval, Kilograms, Metres, Newtons, SquareMetres};
+use std::ops::RangeInclusive;
 
 /// Added to an indicated stall speed that has no position-error table (judgement: indicators read low
 /// near the stall).
 const INDICATED_ADDED: f64 = 0.1;
+
+/// Greatest lift coefficients that wings of light aircraft reach, flaps or not (judgement, wide).
+const PLAUSIBLE_LIFT: RangeInclusive<f64> = 0.8..=3.5;
+
+/// Density of the standard atmosphere at the sea, kg/m3 (ISO 2533).
+const SEA_LEVEL_DENSITY: f64 = 1.225;
 
 /// The pilot's touchdowns about the aimed point.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -86,10 +93,29 @@ impl Aircraft {
             half_span: Metres::m(positive("wing_span_m", record.wing_span_m, 60.0, "m")?) / 2.0,
             parts: parts(record)?,
         };
+        aircraft.plausible_stall()?;
         aircraft.profile(0.0).map_err(|bad| {
             BadRecord::field("parts", "a view from ahead that cannot be used", &bad.to_string())
         })?;
         Ok(aircraft)
+    }
+
+    /// Stall speed, its mass and the wing area must belong together: a slip in one of them makes the
+    /// slide short.
+    fn plausible_stall(&self) -> Result<(), BadRecord> {
+        let lift = |v: CalibratedSpeed| {
+            let pressure = 0.5 * SEA_LEVEL_DENSITY * v.to_mps() * v.to_mps();
+            self.reference_mass.to_kg() * measure::STANDARD_GRAVITY / (pressure * self.wing_area.to_m2())
+        };
+        let (least, most) = (lift(self.stall.high()), lift(self.stall.low()));
+        if PLAUSIBLE_LIFT.contains(&least) && PLAUSIBLE_LIFT.contains(&most) {
+            return Ok(());
+        }
+        let (low, high) = (PLAUSIBLE_LIFT.start(), PLAUSIBLE_LIFT.end());
+        let found = format!(
+            "a stall speed that with reference mass and wing area asks for a lift coefficient of {most:.2}"
+        );
+        Err(BadRecord::field("stall", &found, &format!("one from {low} to {high}")))
     }
 
     /// The aircraft from ahead, with a bank allowance in radians.

@@ -3,8 +3,7 @@
 use crate::assessment::{Assessment, CAUTION, Certificate, Reason, Sense, Unjudged, Verdict};
 use crate::code::{Code, NotJudged};
 use crate::judge::{Bench, Judged};
-use crate::survey::SurveyKind;
-use crate::{Aircraft, Day, Settings, Strip, fingerprint, missing};
+use crate::{Aircraft, Day, Settings, Strip, caveat, fingerprint, missing};
 use ground::{Found, search};
 use measure::{Interval, Metres, Slope};
 use std::ops::ControlFlow;
@@ -48,7 +47,7 @@ pub struct Cancelled;
 /// # Errors
 /// [`Cancelled`] when the control said so.
 pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelled> {
-    let common = common_reasons(inputs);
+    let common = caveat::reasons(inputs);
     let Some(bench) = Bench::new(inputs) else {
         let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
         reasons.extend(common);
@@ -64,9 +63,12 @@ pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelle
     };
     let found = search(&bench.obstructions, &bench.plan, &step).map_err(|ground::Cancelled| Cancelled)?;
     let mut judged: Vec<Judged> = found.stretches.iter().map(|s| bench.judge(s)).collect();
-    for (j, reasons) in judged.iter_mut().zip(std::iter::repeat(&common)) {
-        j.lane.reasons.extend(reasons.iter().cloned());
+    for j in &mut judged {
+        j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
+        if inputs.day.is_none() {
+            soften(&mut j.lane.reasons);
+        }
         sort_reasons(&mut j.lane.reasons);
         j.lane.verdict = ruling(&j.lane.reasons);
     }
@@ -77,7 +79,10 @@ pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelle
     for (i, j) in judged.iter_mut().enumerate() {
         j.lane.id = format!("L{}", i + 1);
     }
-    let reasons = strip_reasons(&bench, &judged, &found, common);
+    let mut reasons = strip_reasons(&bench, &judged, &found, common);
+    if inputs.day.is_none() {
+        soften(&mut reasons);
+    }
     let missing = missing::list(inputs, Some(&bench), judged.first());
     let certificate = certificate(&bench, &found);
     let length_by_heading = found.length_by_heading.iter().map(|(h, l)| (h.to_deg(), l.to_m())).collect();
@@ -89,26 +94,6 @@ pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelle
         length_by_heading,
     };
     Ok(put_together(inputs, parts))
-}
-
-/// Reasons that hold whatever the lane.
-fn common_reasons(inputs: &Inputs) -> Vec<Reason> {
-    let mut out = Vec::new();
-    match &inputs.day {
-        None => out.push(Reason::plain(Code::NoDay, Verdict::Unknown, Code::NoDay.help())),
-        Some(day) if !day.walked() => {
-            out.push(Reason::plain(Code::Rewalk, Verdict::Tight, Code::Rewalk.help()));
-        }
-        Some(_) => {}
-    }
-    let levels = SurveyKind::Levels;
-    for kind in inputs.strip.survey.not_looked().filter(|&kind| kind != levels) {
-        let text =
-            format!("Nobody looked at {}; not looked at is not the same as nothing there", kind.name());
-        out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
-    }
-    out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
-    out
 }
 
 fn mass_reason(bench: &Bench) -> Option<Reason> {
@@ -143,15 +128,19 @@ fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Re
             found.tried.lines
         );
         // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
-        for r in &mut reasons {
-            if r.verdict == Some(Verdict::DoesNotFit) {
-                r.verdict = Some(Verdict::Unknown);
-            }
-        }
+        soften(&mut reasons);
         reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
     sort_reasons(&mut reasons);
     reasons
+}
+
+/// Takes back "does not fit" where nothing proves it: without a day the figures are of a day that
+/// nobody gave.
+fn soften(reasons: &mut [Reason]) {
+    for r in reasons.iter_mut().filter(|r| r.verdict == Some(Verdict::DoesNotFit)) {
+        r.verdict = Some(Verdict::Unknown);
+    }
 }
 
 /// The longest line that the outline allows, less the margins, against the shortest slide on the best
@@ -163,8 +152,8 @@ fn length_bound(bench: &Bench) -> Option<Reason> {
     let end = if all_hard { open.max(bench.plan.hard_end_margin) } else { open };
     let longest = bench.strip.outline.longest_line_bound() - bench.plan.near_margin - end;
     let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
-    let steepest =
-        bench.plane.map_or(Slope::ratio(bench.settings.mean_slope_not_measured), |p| p.steepest_bound());
+    let not_measured = Slope::ratio(bench.settings.mean_slope_not_measured);
+    let steepest = bench.plane.map_or(not_measured, |p| p.steepest_bound().max(not_measured));
     let headwind = Interval::exact(bench.situation.most_headwind());
     let shortest = bench.spread_with(friction, Interval::exact(steepest), headwind).shortest().length;
     // A slide that never stops even so needs more than any length.
@@ -234,8 +223,8 @@ fn not_judged(strip: &Strip, lanes: &[crate::assessment::AssessedLane]) -> Vec<U
         .iter()
         .map(|&what| {
             let text = match what {
-                NotJudged::Approach if strip.obstacle_count > 0 => {
-                    format!("{} ({} recorded)", what.help(), strip.obstacle_count)
+                NotJudged::Approach if !strip.obstacles.is_empty() => {
+                    format!("{} ({} recorded)", what.help(), strip.obstacles.len())
                 }
                 NotJudged::SoftGround if !on_best.is_empty() => {
                     format!("{} (on the best lane: {})", what.help(), on_best.join(", "))

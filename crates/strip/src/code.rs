@@ -45,6 +45,10 @@ words! {
         CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "The slide is worked out at the low end of the friction range; chances are not worked out in this version, so no percentiles are given";
+        Review = "review", "What the last review of the strip says";
+        SurveyAge = "survey_age", "A survey too old for the day, or dated after it";
+        SoftGround = "soft_ground", "Ground tested as soft lies on the lane, and whether the keels dig in is not worked out";
+        LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
     }
 }

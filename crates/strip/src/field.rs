@@ -6,14 +6,16 @@
 use crate::Settings;
 use crate::error::BadRecord;
 use crate::fields::{Marks, at_most, date, number, place, point, positive, word};
+use crate::obstacle::{Obstacle, obstacle};
 use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
-    ObstacleRecord, PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, StripRecord,
+    PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
 use crate::survey::{Survey, SurveyKind, sigma_of};
 use ground::{
     Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Presence, Relief, Ring, Shape,
 };
+use jiff::civil::Date;
 use measure::{Depth, Height, Metres};
 use slide::Cover;
 
@@ -62,10 +64,14 @@ pub struct Strip {
     pub patches: Vec<Patch>,
     /// Reduced levels.
     pub levels: Vec<Level>,
-    /// How many things in the air path are recorded.
-    pub obstacle_count: usize,
-    /// How many landings are recorded.
-    pub recovery_count: usize,
+    /// Things in the air path.
+    pub obstacles: Vec<Obstacle>,
+    /// Hazards confirmed as gone, by their index, and the date on which that was seen.
+    pub removed: Vec<(usize, Date)>,
+    /// The last word of the review.
+    pub review: Option<ReviewStatus>,
+    /// The longest slide recorded here, from touchdown to rest.
+    pub longest_recovery: Option<Metres>,
 }
 
 impl Strip {
@@ -85,9 +91,11 @@ impl Strip {
         let context = Context { survey: &survey, settings };
         let hazards = numbered("hazards", &record.hazards, |path, h| context.hazard(path, h, &mut marks))?;
         let patches = numbered("patches", &record.patches, |path, p| context.patch(path, p, &mut marks))?;
-        numbered("obstacles", &record.obstacles, |path, o| obstacle(path, o, &mut marks))?;
-        numbered("review", &record.review, review)?;
-        numbered("recoveries", &record.recoveries, recovery)?;
+        let obstacles =
+            numbered("obstacles", &record.obstacles, |path, o| obstacle(path, o, &context, &mut marks))?;
+        let reviews = numbered("review", &record.review, review)?;
+        let recoveries = numbered("recoveries", &record.recoveries, recovery)?;
+        let removed = numbered("hazards", &record.hazards, removed_on)?;
         record.access.as_ref().map_or(Ok(()), access)?;
         let levels = numbered("levels", &record.levels, |path, l| {
             Ok(Level {
@@ -105,8 +113,11 @@ impl Strip {
             cover: record.cover.map(cover),
             patches,
             levels,
-            obstacle_count: record.obstacles.len(),
-            recovery_count: record.recoveries.len(),
+            obstacles,
+            removed: removed.into_iter().enumerate().filter_map(|(i, on)| Some((i, on?))).collect(),
+            // The latest; of two on one day the one that stands later in the list.
+            review: reviews.into_iter().max_by_key(|&(on, _)| on).map(|(_, status)| status),
+            longest_recovery: recoveries.into_iter().reduce(Metres::max),
             survey,
         })
     }
@@ -143,14 +154,14 @@ fn check_shapes(record: &StripRecord) -> Result<(), BadRecord> {
 }
 
 /// What the conversion of every part needs.
-struct Context<'a> {
+pub(crate) struct Context<'a> {
     survey: &'a Survey,
     settings: &'a Settings,
 }
 
 impl Context<'_> {
     /// Stated accuracy, or that of the method for this distance.
-    fn sigma(
+    pub(crate) fn sigma(
         &self,
         path: &str,
         stated: Option<f64>,
@@ -209,10 +220,6 @@ impl Context<'_> {
             };
             sigma_of(how, tall, self.settings)
         });
-        if let HazardStateRecord::Removed { on, by } = &record.state {
-            date(&format!("{path}.state.on"), on)?;
-            word(&format!("{path}.state.by"), by)?;
-        }
         Ok(Hazard {
             kind: hazard_kind(record.kind),
             shape,
@@ -296,29 +303,27 @@ fn relief(path: &str, record: &HazardRecord) -> Result<Relief, BadRecord> {
     }
 }
 
-fn obstacle(path: &str, record: &ObstacleRecord, marks: &mut Marks) -> Result<(), BadRecord> {
-    let id = marks.unique(&format!("{path}.id"), &record.id)?;
-    let path = format!("{path} ({id})");
-    place(&format!("{path}.at"), &record.at)?;
-    number(&format!("{path}.top_m"), record.top_m, -1000.0..=1000.0, "m")?;
-    number(&format!("{path}.radius_m"), record.radius_m, 0.0..=1000.0, "m")?;
-    for (name, sigma) in [("pos_sigma_m", record.pos_sigma_m), ("height_sigma_m", record.height_sigma_m)] {
-        sigma.map(|s| number(&format!("{path}.{name}"), s, 0.0..=1000.0, "m")).transpose()?;
-    }
-    date(&format!("{path}.surveyed"), &record.surveyed).map(drop)
+fn review(path: &str, record: &ReviewRecord) -> Result<(Date, ReviewStatus), BadRecord> {
+    word(&format!("{path}.by"), &record.by)?;
+    Ok((date(&format!("{path}.on"), &record.on)?, record.status))
 }
 
-fn review(path: &str, record: &ReviewRecord) -> Result<(), BadRecord> {
-    date(&format!("{path}.on"), &record.on)?;
-    word(&format!("{path}.by"), &record.by).map(drop)
+/// When a hazard was confirmed as gone, if it was.
+fn removed_on(path: &str, record: &HazardRecord) -> Result<Option<Date>, BadRecord> {
+    let HazardStateRecord::Removed { on, by } = &record.state else { return Ok(None) };
+    let path = format!("{path} ({})", record.id);
+    word(&format!("{path}.state.by"), by)?;
+    date(&format!("{path}.state.on"), on).map(Some)
 }
 
-fn recovery(path: &str, record: &RecoveryRecord) -> Result<(), BadRecord> {
+/// Length of the slide.
+fn recovery(path: &str, record: &RecoveryRecord) -> Result<Metres, BadRecord> {
     date(&format!("{path}.on"), &record.on)?;
     word(&format!("{path}.aircraft"), &record.aircraft)?;
     positive(&format!("{path}.mass_kg"), record.mass_kg, 20_000.0, "kg")?;
-    point(&format!("{path}.touchdown"), record.touchdown)?;
-    point(&format!("{path}.stopped"), record.stopped).map(drop)
+    let from = point(&format!("{path}.touchdown"), record.touchdown)?;
+    let to = point(&format!("{path}.stopped"), record.stopped)?;
+    Ok(Metres::m(libm::hypot(to.x - from.x, to.y - from.y)))
 }
 
 fn access(record: &AccessRecord) -> Result<(), BadRecord> {

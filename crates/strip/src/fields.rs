@@ -69,13 +69,18 @@ pub(crate) fn date(path: &str, text: &str) -> Result<Date, BadRecord> {
 /// A short text that is not empty.
 pub(crate) fn word(path: &str, text: &str) -> Result<String, BadRecord> {
     const LONGEST: usize = 200;
-    let fits =
-        !text.trim().is_empty() && text.chars().count() <= LONGEST && !text.chars().any(char::is_control);
+    let fits = !text.trim().is_empty() && text.chars().count() <= LONGEST && !text.chars().any(is_hidden);
     if fits {
         return Ok(text.to_owned());
     }
     let found = if text.chars().count() > LONGEST { "a longer text".to_owned() } else { format!("{text:?}") };
     Err(BadRecord::field(path, &found, &format!("1 to {LONGEST} characters on one line")))
+}
+
+/// Characters that print nothing or turn what stands around them: two names could look the same.
+fn is_hidden(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
 }
 
 /// Refuses lists that are too long.

@@ -62,7 +62,7 @@ fn list(paths: &[PathBuf]) -> String {
 /// # Errors
 /// [`BadRecord`] with the file's name, whether it cannot be read or does not hold such a record.
 pub fn read<T: DeserializeOwned>(kind: RecordKind, path: &Path) -> Result<T, BadRecord> {
-    let bytes = read_bytes(path, &format!("a {} record", kind.name()))?;
+    let bytes = read_bytes(path, &format!("a record of kind {}", kind.name()))?;
     text::parse(kind.name(), &bytes).map_err(|bad| bad.in_file(path))
 }
 
@@ -72,11 +72,12 @@ pub fn read<T: DeserializeOwned>(kind: RecordKind, path: &Path) -> Result<T, Bad
 /// [`BadRecord`] if it cannot be read.
 pub fn read_bytes(path: &Path, expected: &str) -> Result<Vec<u8>, BadRecord> {
     let unreadable = |e: std::io::Error| BadRecord::file(&reason(&e), expected).in_file(path);
-    let file = File::open(path).map_err(unreadable)?;
-    let kind = file.metadata().map_err(unreadable)?.file_type();
+    // Asked before it is opened: opening a pipe waits for whoever writes into it.
+    let kind = std::fs::metadata(path).map_err(unreadable)?.file_type();
     if !kind.is_file() {
         return Err(BadRecord::file("something that is not a file", expected).in_file(path));
     }
+    let file = File::open(path).map_err(unreadable)?;
     let mut bytes = Vec::new();
     file.take(text::MOST_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     Ok(bytes)

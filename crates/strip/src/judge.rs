@@ -8,13 +8,28 @@ use crate::assessment::{AssessedLane, Basis, LaneHazard, LanePatch, Reason, Sens
 use crate::code::Code;
 use crate::situation::Situation;
 use crate::spread::{Spread, Worked};
-use crate::{Aircraft, Inputs, Settings, Strip};
-use ground::{Lane, Obstructions, Plane, SearchPlan, Stretch, Thing, chainages_under, check_lane};
+use crate::survey::{Looked, SurveyKind};
+use crate::{Aircraft, Day, Inputs, Settings, Strip};
+use ground::{
+    Hazard, Lane, Obstructions, Plane, Presence, SearchPlan, Stretch, Thing, chainages_under, check_lane,
+    levels_along,
+};
 use measure::{Interval, Metres, Slope, TrueHeading};
 use slide::{Method, speed_profile};
 
+/// Most lanes that are judged, and least difference between their headings, degrees (judgement: as
+/// many as a person compares, and no two that are the same lane a little turned).
+const MOST_LANES: usize = 8;
+const DISTINCT_DEG: f64 = 15.0;
+
 /// Stations at which the speed along the slide is kept for drawing.
 const SPEED_STATIONS: usize = 40;
+
+/// Share of a lane along which levels must lie to count as taken along it (judgement).
+const LEVELS_SHARE: f64 = 0.6;
+
+/// How far to one side of a lane all levels may lie and still count, metres (judgement).
+const LEVELS_BESIDE: f64 = 40.0;
 
 /// Everything that is the same for all lanes of one assessment.
 pub(crate) struct Bench<'a> {
@@ -25,10 +40,14 @@ pub(crate) struct Bench<'a> {
     pub(crate) obstructions: Obstructions,
     pub(crate) plan: SearchPlan,
     pub(crate) plane: Option<Plane>,
+    /// Hazards as they are on the day, then obstacles, as the obstructions count them.
+    pub(crate) standing: Vec<Hazard>,
+    names: Vec<String>,
 }
 
 /// One lane with what later questions need.
-pub(crate) struct Judged {
+pub(crate) struct Judged<'a> {
+    pub(crate) patches: Vec<&'a crate::field::Patch>,
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
@@ -45,14 +64,19 @@ impl<'a> Bench<'a> {
             half_width: Metres::m(settings.lane_half_width_m),
             vertical_margin: measure::Height::m(settings.hazard_margin_m),
         };
+        let standing = standing(strip, day.as_ref());
+        let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
+        let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name, o.on_ground.id));
         Some(Self {
+            names: hazard_names.chain(obstacle_names).collect(),
             strip,
             aircraft,
             settings,
             situation: Situation::new(strip, aircraft, day.as_ref(), settings),
-            obstructions: Obstructions::new(&strip.outline, &strip.hazards, &profile, allowance),
+            obstructions: Obstructions::new(&strip.outline, &standing, &profile, allowance),
             plan: search_plan(settings),
             plane: Plane::fit(&strip.levels).ok(),
+            standing,
         })
     }
 
@@ -63,8 +87,9 @@ impl<'a> Bench<'a> {
     }
 
     /// What is known of a slide along a heading, on ground with this friction.
-    pub(crate) fn spread(&self, friction: Interval<f64>, heading: TrueHeading) -> Spread {
-        self.spread_with(friction, self.slope(heading), self.situation.headwind(heading, self.settings))
+    fn spread(&self, friction: Interval<f64>, lane: &Lane) -> Spread {
+        let headwind = self.situation.headwind(lane.heading, self.settings);
+        self.spread_with(friction, self.slope(lane), headwind)
     }
 
     pub(crate) fn spread_with(
@@ -94,13 +119,22 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Mean slope along a heading, uphill positive.
-    fn slope(&self, heading: TrueHeading) -> Interval<Slope> {
-        let not_measured = Slope::ratio(self.settings.mean_slope_not_measured);
-        self.plane.map_or(Interval::spanning(-not_measured, not_measured), |plane| {
-            let (mean, error) = (plane.slope_along(heading), plane.slope_error_along(heading));
-            Interval::spanning(mean - error, mean + error)
-        })
+    /// Mean slope along a lane, uphill positive: of the levels where they were taken along it, else
+    /// the worst of the settings and of what levels there are.
+    fn slope(&self, lane: &Lane) -> Interval<Slope> {
+        let limit = Slope::ratio(self.settings.mean_slope_not_measured);
+        let not_measured = Interval::spanning(-limit, limit);
+        let Some(plane) = self.plane else { return not_measured };
+        let (mean, error) = (plane.slope_along(lane.heading), plane.slope_error_along(lane.heading));
+        let of_levels = Interval::spanning(mean - error, mean + error);
+        if self.measured_along(lane) { of_levels } else { of_levels.hull(not_measured) }
+    }
+
+    /// Whether levels were looked at and lie along most of a lane, not far to one side of it.
+    fn measured_along(&self, lane: &Lane) -> bool {
+        let looked = *self.strip.survey.of(SurveyKind::Levels) != Looked::Not;
+        let share = levels_along(&self.strip.levels, lane, Metres::m(LEVELS_BESIDE));
+        looked && self.plane.is_some() && share >= LEVELS_SHARE
     }
 
     /// Patches that a keel may touch on a lane, with the chainages.
@@ -111,11 +145,11 @@ impl<'a> Bench<'a> {
     }
 
     /// Judges one stretch.
-    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
+    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged<'a> {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
         let friction = self.situation.friction(self.strip.cover, patches.iter().map(|(p, _)| *p));
-        let spread = self.spread(friction.range, lane.heading);
+        let spread = self.spread(friction.range, &lane);
         let (longest, shortest) = (spread.longest(), spread.shortest());
         let (short, long) = self.scatter();
         let scatter = short + long;
@@ -125,6 +159,8 @@ impl<'a> Bench<'a> {
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, &longest, &shortest)];
         reasons.extend(self.crosswind_reason(lane.heading));
+        reasons.extend(self.soft_reason(&patches));
+        reasons.extend(self.recovery_reason(&longest));
         reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
         let far = lane.far();
         let assessed = AssessedLane {
@@ -149,7 +185,10 @@ impl<'a> Bench<'a> {
             stops: longest.length.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
-            slope_mean: self.plane.map(|p| p.slope_along(lane.heading).to_ratio()),
+            slope_mean: self
+                .plane
+                .filter(|_| self.measured_along(&lane))
+                .map(|p| p.slope_along(lane.heading).to_ratio()),
             hazards: self.hazards_on(&lane),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
             basis: basis(&longest, friction.source),
@@ -158,7 +197,12 @@ impl<'a> Bench<'a> {
                 .map(|(s, v)| (s.to_m(), v.to_mps()))
                 .collect(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread }
+        Judged {
+            patches: patches.iter().map(|(p, _)| *p).collect(),
+            lane: assessed,
+            stretch: *stretch,
+            spread,
+        }
     }
 
     /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
@@ -203,6 +247,24 @@ impl<'a> Bench<'a> {
         Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
     }
 
+    /// Whether it digs in is not worked out yet, so ground tested as soft is not landed on untold.
+    fn soft_reason(&self, patches: &[(&crate::field::Patch, Interval<Metres>)]) -> Option<Reason> {
+        let soft = |p: &crate::field::Patch| {
+            p.heel_mark.is_some_and(|mark| mark.to_m() * 1000.0 >= self.settings.soft_heel_mark_mm)
+        };
+        let found: Vec<&str> = patches.iter().filter(|(p, _)| soft(p)).map(|(p, _)| p.id.as_str()).collect();
+        let text = || format!("{} ({})", Code::SoftGround.help(), found.join(", "));
+        (!found.is_empty()).then(|| Reason::plain(Code::SoftGround, Verdict::Unknown, text()))
+    }
+
+    /// A slide longer than the longest worked out says that something is not as it was given.
+    fn recovery_reason(&self, longest: &Worked) -> Option<Reason> {
+        let (recorded, worked) = (self.strip.longest_recovery?, longest.length?);
+        let longer = recorded > worked;
+        let held = (recorded.to_m(), Sense::NotAbove, worked.to_m());
+        longer.then(|| Reason::held(Code::LongerRecovery, Verdict::Unknown, held, "m"))
+    }
+
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {
         let beside = check_lane(&self.obstructions, lane).hazards;
         let reach = self.obstructions.reach();
@@ -211,7 +273,7 @@ impl<'a> Bench<'a> {
             .filter(|h| h.offset.abs() <= reach)
             .filter_map(|h| {
                 Some(LaneHazard {
-                    id: self.strip.hazards.get(h.index)?.id.clone(),
+                    id: self.standing.get(h.index)?.id.clone(),
                     chainage_m: h.chainage.to_m(),
                     offset_m: h.offset.to_m(),
                     clearance_m: h.clearance.map(Metres::to_m),
@@ -229,13 +291,23 @@ impl<'a> Bench<'a> {
                 let name = kind.map_or("edge", |k| k.name());
                 if ring == 0 { name.to_owned() } else { format!("{name} of island {ring}") }
             }
-            Thing::Hazard(index) => self
-                .strip
-                .hazards
-                .get(index)
-                .map_or_else(String::new, |h| format!("{} {}", h.kind.name(), h.id)),
+            Thing::Hazard(index) => self.names.get(index).cloned().unwrap_or_default(),
         }
     }
+}
+
+/// Hazards and obstacles that stand there on the day: what was seen gone only later is still there.
+fn standing(strip: &Strip, day: Option<&Day>) -> Vec<Hazard> {
+    let mut hazards = strip.hazards.clone();
+    if let Some(day) = day {
+        for &(index, _) in strip.removed.iter().filter(|(_, on)| *on > day.date) {
+            if let Some(h) = hazards.get_mut(index) {
+                h.presence = Presence::Present;
+            }
+        }
+    }
+    hazards.extend(strip.obstacles.iter().map(|o| o.on_ground.clone()));
+    hazards
 }
 
 fn search_plan(settings: &Settings) -> SearchPlan {
@@ -245,8 +317,8 @@ fn search_plan(settings: &Settings) -> SearchPlan {
         hard_end_margin: Metres::m(settings.hard_end_margin_m),
         heading_step: settings.search_heading_step_deg.to_radians(),
         offset_step: Metres::m(settings.search_offset_step_m),
-        lanes: 8,
-        apart: 15_f64.to_radians(),
+        lanes: MOST_LANES,
+        apart: DISTINCT_DEG.to_radians(),
     }
 }
 

@@ -7,6 +7,7 @@
 use crate::assessment::Missing;
 use crate::code::What;
 use crate::judge::{Bench, Judged};
+use crate::situation::Unsaid;
 use crate::spread::Spread;
 use crate::survey::{Looked, SurveyKind};
 use crate::{Day, Inputs};
@@ -87,7 +88,7 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         false,
         effect(&|s| s.touchdown_factor = Interval::exact(s.touchdown_factor.low())),
     ));
-    if bench.plane.is_none() {
+    if best.lane.slope_mean.is_none() {
         out.push(missing(What::Levels, false, effect(&|s| s.slope = Interval::exact(s.slope.high()))));
     }
     if !bench.aircraft.stall_is_calibrated() {
@@ -97,15 +98,27 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         out.push(missing(What::Scatter, false, Some(best.lane.scatter_m)));
     }
     if day.is_none_or(|d| d.mass.is_none()) {
-        out.push(missing(What::LandingMass, false, effect(&|s| s.mass = Interval::exact(s.mass.low()))));
+        out.push(missing(
+            What::LandingMass,
+            false,
+            [
+                effect(&|s| s.mass = Interval::exact(s.mass.low())),
+                effect(&|s| s.mass = Interval::exact(s.mass.high())),
+            ]
+            .into_iter()
+            .flatten()
+            .reduce(f64::max),
+        ));
     }
+    let said = |say| {
+        let low = bench.situation.best_low(bench.strip.cover, &best.patches, say);
+        effect(&|s| s.friction = Interval::spanning(low.min(s.friction.high()), s.friction.high()))
+    };
     if bench.strip.cover.is_none() {
-        let friction = best.spread.friction.high();
-        out.push(missing(What::Cover, false, effect(&|s| s.friction = Interval::exact(friction))));
+        out.push(missing(What::Cover, false, said(Unsaid::Cover)));
     }
     if day.is_some_and(|d| d.wetness.is_none()) {
-        let friction = best.spread.friction.high();
-        out.push(missing(What::GrassState, false, effect(&|s| s.friction = Interval::exact(friction))));
+        out.push(missing(What::GrassState, false, said(Unsaid::Wetness)));
     }
     if bench.aircraft.crosswind_limit_mps.is_none() && best.lane.crosswind_mps.is_some_and(|c| c != 0.0) {
         out.push(missing(What::CrosswindLimit, true, None));
@@ -123,7 +136,7 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
     let outline = Outline::new(rings.next()?, rings.collect()).ok()?;
     let profile = bench.aircraft.profile(bench.settings.bank_allowance_deg.to_radians()).ok()?;
     let allowance = bench.obstructions.allowance();
-    let all = Obstructions::new(&outline, &bench.strip.hazards, &profile, allowance);
+    let all = Obstructions::new(&outline, &bench.standing, &profile, allowance);
     let lane = best.stretch.lane;
     let line = Centreline::through(lane.near, lane.heading);
     let usable = clear_stretches(&all, line).iter().map(|s| bench.plan.usable(s)).reduce(Metres::max)?;

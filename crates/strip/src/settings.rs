@@ -80,6 +80,8 @@ settings! {
     sigma_by_eye = 0.3, 0.01..=2.0, "from memory", "Standard deviation of a length or height guessed by eye, as a share of it";
     tight_spare_share = 0.15, 0.0..=1.0, "judgement", "Spare under this share of the demand is tight";
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
+    survey_valid_months = 12.0, 0.0..=120.0, "judgement", "Months after which a survey has to be made again";
+    soft_heel_mark_mm = 30.0, 0.0..=500.0, "judgement", "Depth of a heel's mark from which ground counts as soft";
     search_heading_step_deg = 1.0, 0.2..=15.0, "judgement", "Between headings that the sampled search tries";
     search_offset_step_m = 1.0, 0.2..=50.0, "judgement", "Between centre lines that the sampled search tries";
 }

@@ -34,6 +34,13 @@ struct SteadyWind {
     at_wing: f64,
 }
 
+/// What of the ground was left unsaid.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Unsaid {
+    Cover,
+    Wetness,
+}
+
 /// A friction range and what it is the range of.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Friction {
@@ -71,17 +78,22 @@ impl Situation {
     /// gust above the mean.
     pub(crate) fn headwind(&self, heading: TrueHeading, settings: &Settings) -> Interval<Headwind> {
         let Some(wind) = self.wind else { return Interval::exact(Headwind::ZERO) };
+        // Measured lower than the wing, a wind is stronger there; where that helps it is not counted on.
+        let stronger = wind.at_wing.max(1.0);
+        if wind.mean.speed_mps == 0.0 {
+            // Gusts out of a calm come from anywhere.
+            let gust = Headwind::mps(wind.gust_mps * stronger);
+            return Interval::spanning(-gust, gust);
+        }
         let mean = wind.mean.head_along(heading);
         let gust = Wind { speed_mps: wind.gust_mps, ..wind.mean }.head_along(heading);
         if mean >= Headwind::ZERO {
-            // A head wind is weaker near the ground and only part of it is counted on; measured lower
-            // than the wing it is not credited with being stronger there.
-            Interval::spanning(mean * (settings.headwind_factor * wind.at_wing.min(1.0)), mean.max(gust))
+            // A head wind is weaker near the ground and only part of it is counted on.
+            let least = mean * (settings.headwind_factor * wind.at_wing.min(1.0));
+            Interval::spanning(least, mean.max(gust) * stronger)
         } else {
-            // A tail wind is never credited with being weaker near the ground, and measured lower than
-            // the wing it is stronger there.
-            let at_wing = wind.at_wing.max(1.0);
-            Interval::spanning(gust.min(mean * settings.tailwind_factor) * at_wing, Headwind::ZERO)
+            // A tail wind is never credited with being weaker near the ground.
+            Interval::spanning(gust.min(mean * settings.tailwind_factor) * stronger, Headwind::ZERO)
         }
     }
 
@@ -92,13 +104,16 @@ impl Situation {
 
     /// Crosswind in gusts, m/s, positive from the right; `None` without a day.
     pub(crate) fn gust_crosswind(&self, heading: TrueHeading) -> Option<f64> {
-        let gusting = |w: SteadyWind| Wind { speed_mps: w.gust_mps, ..w.mean };
-        self.wind.map(|w| gusting(w).cross_along(heading).to_mps())
+        self.wind.map(|w| {
+            let gusting = Wind { speed_mps: w.gust_mps, ..w.mean };
+            // Gusts out of a calm come from anywhere.
+            if w.mean.speed_mps == 0.0 { w.gust_mps } else { gusting.cross_along(heading).to_mps() }
+        })
     }
 
     /// The most headwind that any heading can have.
     pub(crate) fn most_headwind(&self) -> Headwind {
-        Headwind::mps(self.wind.map_or(0.0, |w| w.gust_mps))
+        Headwind::mps(self.wind.map_or(0.0, |w| w.gust_mps * w.at_wing.max(1.0)))
     }
 
     /// Gust above the mean wind: flown on top of the touchdown speed, or not.
@@ -121,6 +136,24 @@ impl Situation {
             found = Friction { range: found.range.hull(there.range), source };
         }
         found
+    }
+
+    /// The highest low end of friction that saying the cover, or the state of the ground, could bring.
+    pub(crate) fn best_low<'a>(
+        &self,
+        cover: Option<Cover>,
+        patches: &[&'a crate::field::Patch],
+        say: Unsaid,
+    ) -> f64 {
+        let low = |situation: &Self, cover| situation.friction(cover, patches.iter().copied()).range.low();
+        let lows: Vec<f64> = match say {
+            Unsaid::Cover => EVERY_COVER.iter().map(|&c| low(self, Some(c))).collect(),
+            Unsaid::Wetness => {
+                let on = |&w: &Wetness| Self { wetness: vec![w], ..self.clone() };
+                EVERY_WETNESS.iter().map(|w| low(&on(w), cover)).collect()
+            }
+        };
+        lows.into_iter().fold(0.0, f64::max)
     }
 
     fn frozen(&self) -> bool {

@@ -4,6 +4,7 @@ use crate::Settings;
 use crate::error::BadRecord;
 use crate::fields::{date, number, word};
 use crate::record::{How, SurveyRecord, SurveyedRecord};
+use jiff::civil::Date;
 use measure::{Height, Metres};
 
 /// A kind of thing that can be looked for.
@@ -58,6 +59,8 @@ pub enum Looked {
     Not,
     /// Somebody looked or measured.
     Yes {
+        /// On which day.
+        on: Date,
         /// How positions were taken; by eye where nothing is said.
         how: How,
         /// Between walked lines, where stated.
@@ -114,26 +117,23 @@ impl Survey {
 }
 
 fn looked(path: &str, record: &SurveyedRecord) -> Result<Looked, BadRecord> {
-    let who = |on: &str, by: &str| -> Result<(), BadRecord> {
-        date(&format!("{path}.on"), on)?;
-        word(&format!("{path}.by"), by).map(drop)
+    let when = |on: &str, by: &str| -> Result<Date, BadRecord> {
+        word(&format!("{path}.by"), by)?;
+        date(&format!("{path}.on"), on)
     };
     let length = |name: &str, value: Option<f64>, most: f64| {
         value.map(|v| number(&format!("{path}.{name}"), v, 0.0..=most, "m")).transpose()
     };
     Ok(match record {
         SurveyedRecord::NotLooked => Looked::Not,
-        SurveyedRecord::Looked { on, by, how, spacing_m, grass_m } => {
-            who(on, by)?;
-            Looked::Yes {
-                how: how.unwrap_or(How::ByEye),
-                spacing: length("spacing_m", *spacing_m, 1000.0)?.map(Metres::m),
-                grass: length("grass_m", *grass_m, 5.0)?.map(Height::m),
-            }
-        }
+        SurveyedRecord::Looked { on, by, how, spacing_m, grass_m } => Looked::Yes {
+            on: when(on, by)?,
+            how: how.unwrap_or(How::ByEye),
+            spacing: length("spacing_m", *spacing_m, 1000.0)?.map(Metres::m),
+            grass: length("grass_m", *grass_m, 5.0)?.map(Height::m),
+        },
         SurveyedRecord::Measured { on, by, how } => {
-            who(on, by)?;
-            Looked::Yes { how: *how, spacing: None, grass: None }
+            Looked::Yes { on: when(on, by)?, how: *how, spacing: None, grass: None }
         }
     })
 }

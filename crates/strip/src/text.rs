@@ -28,11 +28,13 @@ fn options() -> ron::Options {
 /// [`BadRecord`] with the line, what was found and what was expected.
 pub fn parse<T: DeserializeOwned>(kind: &str, bytes: &[u8]) -> Result<T, BadRecord> {
     if bytes.len() > MOST_BYTES {
-        return Err(BadRecord::file("more than 8 MiB", &format!("a {kind} record of at most 8 MiB")));
+        return Err(BadRecord::file("more than 8 MiB", &format!("a record of kind {kind} of at most 8 MiB")));
     }
     let text = std::str::from_utf8(bytes).map_err(|e| not_text(kind, bytes, e.valid_up_to()))?;
+    // Some editors put a byte order mark first.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.trim().is_empty() {
-        return Err(BadRecord::file("an empty file", &format!("a {kind} record")));
+        return Err(BadRecord::file("an empty file", &format!("a record of kind {kind}")));
     }
     if let Ok(Head { schema }) = options().from_str::<Head>(text)
         && schema != SCHEMA
@@ -64,7 +66,7 @@ struct Head {
 fn not_text(kind: &str, bytes: &[u8], valid: usize) -> BadRecord {
     let line = bytes[..valid].split(|&b| b == b'\n').count();
     let place = Place::Line { line, column: 1 };
-    BadRecord::at(place, "bytes that are not UTF-8 text", &format!("a {kind} record"))
+    BadRecord::at(place, "bytes that are not UTF-8 text", &format!("a record of kind {kind}"))
 }
 
 fn explain(kind: &str, error: &SpannedError) -> BadRecord {
@@ -82,7 +84,7 @@ fn explain(kind: &str, error: &SpannedError) -> BadRecord {
         }
         E::InvalidValueForType { found, expected } => (found.clone(), expected.clone()),
         E::ExceededRecursionLimit => {
-            (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a {kind} record"))
+            (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a record of kind {kind}"))
         }
         E::Eof => ("the end of the file".to_owned(), format!("the rest of the {kind} record")),
         other => told(kind, &other.to_string()),
@@ -93,10 +95,11 @@ fn explain(kind: &str, error: &SpannedError) -> BadRecord {
 
 /// The reader's own words: "Expected comma" says what was expected, the rest says what was found.
 fn told(kind: &str, message: &str) -> (String, String) {
-    match message.strip_prefix("Expected ") {
-        Some(expected) => ("something else".to_owned(), expected.to_owned()),
-        None => (lower_first(message), format!("a {kind} record")),
+    if let Some(expected) = message.strip_prefix("Expected ") {
+        return ("something else".to_owned(), expected.to_owned());
     }
+    let found = message.strip_prefix("Found ").unwrap_or(message);
+    (lower_first(found), format!("a record of kind {kind}"))
 }
 
 fn one_of(words: &[&str]) -> String {

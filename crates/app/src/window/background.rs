@@ -18,12 +18,14 @@ use strip::{Assessment, BadRecord, Control, Inputs, assess};
 pub enum Event {
     /// The request with this number was answered.
     Assessed(u64, Box<Assessment>),
-    /// Records were read, or why not.
-    Opened(Box<Result<Records, Failure>>),
+    /// Records were read for the request with this number, or why not.
+    Opened(u64, Box<Result<Records, Failure>>),
     /// The document with this number was written, or why not.
     Saved(u64, Box<(SaveJob, Result<(), NotSaved>)>),
-    /// An aircraft or a day was read, as the action that gives it, or why not.
-    Given(Result<Action, BadRecord>),
+    /// An aircraft or a day was read for the document with this number, or why not.
+    Given(u64, Result<Action, BadRecord>),
+    /// The system gave no thread for some work, so it was not done.
+    NotDone(String),
     /// A file was chosen in the system's dialog; `None` if it was closed or there is no dialog.
     Picked(Option<PathBuf>),
 }
@@ -48,6 +50,7 @@ pub struct Background {
     events: Receiver<Event>,
     sender: Sender<Event>,
     slot: Arc<Slot>,
+    saves: Sender<(u64, SaveJob)>,
     running: Option<Arc<AtomicBool>>,
     progress: Arc<AtomicU32>,
 }
@@ -66,7 +69,12 @@ impl Background {
             let (slot, sender, ctx, progress) = worker;
             assess_for_ever(&slot, &sender, &ctx, &progress);
         })?;
-        Ok(Self { ctx, events, sender, slot, running: None, progress })
+        let (saves, asked) = channel();
+        let saver = (sender.clone(), ctx.clone());
+        thread::Builder::new()
+            .name("save".to_owned())
+            .spawn(move || save_in_order(&asked, &saver.0, &saver.1))?;
+        Ok(Self { ctx, events, sender, slot, saves, running: None, progress })
     }
 
     /// Asks for an assessment; one under way is broken off. Numbers are never used twice, so that a
@@ -94,32 +102,32 @@ impl Background {
     }
 
     /// Reads records.
-    pub fn open(&self, sources: Sources) {
-        self.spawn("open", move || Event::Opened(Box::new(Records::read(&sources))));
+    pub fn open(&self, number: u64, sources: Sources) {
+        self.spawn("open", move || Event::Opened(number, Box::new(Records::read(&sources))));
     }
 
     /// Reads an aircraft to give to the open strip.
-    pub fn read_aircraft(&self, path: PathBuf) {
+    pub fn read_aircraft(&self, document: u64, path: PathBuf) {
         self.spawn("aircraft", move || {
             let read = file::read::<AircraftRecord>(RecordKind::Aircraft, &path);
-            Event::Given(read.map(|record| Action::SetAircraft(Box::new(record))))
+            Event::Given(document, read.map(|record| Action::SetAircraft(Box::new(record))))
         });
     }
 
     /// Reads a day to give to the open strip.
-    pub fn read_day(&self, path: PathBuf) {
+    pub fn read_day(&self, document: u64, path: PathBuf) {
         self.spawn("day", move || {
             let read = file::read::<DayRecord>(RecordKind::Day, &path);
-            Event::Given(read.map(|record| Action::SetDay(Box::new(record))))
+            Event::Given(document, read.map(|record| Action::SetDay(Box::new(record))))
         });
     }
 
-    /// Writes a document.
+    /// Writes a document, after those asked for before.
     pub fn save(&self, document: u64, job: SaveJob) {
-        self.spawn("save", move || {
-            let result = job.write();
-            Event::Saved(document, Box::new((job, result)))
-        });
+        // The saving thread lives as long as this; were it gone, the document would stay unsaved.
+        if self.saves.send((document, job)).is_err() {
+            self.tell(Event::NotDone("the saving thread is gone; nothing was saved".to_owned()));
+        }
     }
 
     /// Asks the system for a file to open, or a name to save under.
@@ -142,10 +150,26 @@ impl Background {
             let _ = sender.send(work());
             ctx.request_repaint();
         };
-        // Without a thread the work is done here, late rather than never.
         if let Err(e) = thread::Builder::new().name(name.to_owned()).spawn(job) {
-            eprintln!("keelsward: no thread for {name}: {e}");
+            self.tell(Event::NotDone(format!("{name}: the system gave no thread ({e})")));
         }
+    }
+
+    fn tell(&self, event: Event) {
+        // The window holds the other end, so this arrives.
+        let _ = self.sender.send(event);
+        self.ctx.request_repaint();
+    }
+}
+
+/// One save after the other, so that an older edition never lands on a newer one.
+fn save_in_order(asked: &Receiver<(u64, SaveJob)>, sender: &Sender<Event>, ctx: &egui::Context) {
+    while let Ok((document, job)) = asked.recv() {
+        let result = job.write();
+        if sender.send(Event::Saved(document, Box::new((job, result)))).is_err() {
+            return;
+        }
+        ctx.request_repaint();
     }
 }
 

@@ -27,17 +27,20 @@ impl App {
                 Err(bad) => self.note(bad.to_string()),
             },
             Command::OpenFile(strip) => {
-                self.background.open(Sources { strip, ..Sources::default() });
+                self.number += 1;
+                let revision = self.document.as_ref().map_or(0, Document::revision);
+                self.opening = Some((self.number, revision));
+                self.background.open(self.number, Sources { strip, ..Sources::default() });
             }
             Command::Save => self.save(None, false),
             Command::SaveAs => self.ask_file(Purpose::SaveAs),
             Command::SaveTo { file, replace } => self.save(Some(file), replace),
             Command::AskAircraft => self.ask_file(Purpose::Aircraft),
-            Command::GiveAircraft(path) => self.background.read_aircraft(path),
+            Command::GiveAircraft(path) => self.background.read_aircraft(self.document_number, path),
             Command::AskDayFile => self.ask_file(Purpose::Day),
-            Command::GiveDay(path) => self.background.read_day(path),
+            Command::GiveDay(path) => self.background.read_day(self.document_number, path),
             Command::Browse { to_save } => self.background.pick(to_save),
-            Command::Dismiss => (self.dialog, self.after_save) = (None, None),
+            Command::Dismiss => (self.dialog, self.after_save, self.opening) = (None, None, None),
             Command::Units(units) => self.units = units,
             Command::Dark(dark) => self.dark = dark,
             Command::CancelAssessment => {
@@ -54,7 +57,7 @@ impl App {
         let Some(document) = &mut self.document else { return };
         match document.act(action, gesture) {
             Ok(()) => {
-                self.status.clear();
+                self.status = by_hand(action).map_or_else(String::new, str::to_owned);
                 match action {
                     Action::MarkHazard(..) => {
                         self.select(self.last_hazard());
@@ -138,5 +141,21 @@ impl App {
             AfterUnsaved::Open => self.ask_file(Purpose::Open),
             AfterUnsaved::New => self.dialog = Some(Dialog::Form(forms::sketch_form())),
         }
+    }
+}
+
+/// What a change by hand does to the survey, in words.
+fn by_hand(action: &Action) -> Option<&'static str> {
+    match action {
+        Action::MoveCorner(..) | Action::AddCorner(..) | Action::DeleteCorner(_) => {
+            Some("Changed by hand: the outline counts as not looked at until its date is given again (Field)")
+        }
+        Action::MoveHazard(..) | Action::DeleteHazard(_) => {
+            Some("Changed by hand: hazards count as not looked at until their date is given again (Field)")
+        }
+        Action::MovePatch(..) | Action::DeletePatch(_) => {
+            Some("Changed by hand: the ground counts as not looked at until its date is given again (Field)")
+        }
+        _ => None,
     }
 }

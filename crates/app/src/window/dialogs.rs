@@ -123,6 +123,10 @@ fn file_ui(ui: &mut Ui, question: &mut FileQuestion, out: &mut Vec<Command>) {
     ui.heading(purpose.title());
     let name = ui.label("File");
     let field = ui.add(TextEdit::singleline(path).desired_width(f32::INFINITY)).labelled_by(name.id);
+    // Nothing else in a question is worth the focus at first.
+    if ui.memory(|m| m.focused().is_none()) && path.is_empty() {
+        field.request_focus();
+    }
     if !note.is_empty() {
         ui.label(&*note);
     }

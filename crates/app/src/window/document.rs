@@ -7,7 +7,7 @@ use super::edition::{Action, Edition};
 use crate::inputs::Records;
 use std::path::PathBuf;
 use strip::file::{NotWritten, RecordKind, stem, write};
-use strip::{BadRecord, Inputs};
+use strip::{BadRecord, Inputs, Settings};
 use thiserror::Error;
 
 /// Most steps back that are kept.
@@ -44,10 +44,14 @@ pub struct SaveJob {
     paths: Paths,
     write_aircraft: bool,
     write_day: bool,
+    /// New settings file, where the strip moves and its settings are not the defaults.
+    settings: Option<PathBuf>,
+    /// Files that were read before and may be written again.
+    own: Paths,
     replace: bool,
 }
 
-/// A document was not saved; every file is as it was.
+/// A document was not saved. The file named is as it was; what was written before it is whole.
 #[derive(Debug, Error)]
 pub enum NotSaved {
     /// Another file stands there, and nobody said that it may go.
@@ -210,10 +214,13 @@ impl Document {
                     keep(&self.paths.aircraft.clone().filter(|_| same), RecordKind::Aircraft)
                 }),
                 day: self.now.day.as_ref().map(|_| keep(&self.paths.day, RecordKind::Day)),
-                strip: Some(strip),
+                strip: Some(strip.clone()),
             },
             edition: self.now.clone(),
-            replace: replace || !moved,
+            settings: (moved && self.now.settings != Settings::default())
+                .then(|| beside(RecordKind::Settings)),
+            own: self.paths.clone(),
+            replace,
         })
     }
 
@@ -235,14 +242,21 @@ impl SaveJob {
     /// # Errors
     /// [`NotSaved`]; the file it names is as it was.
     pub fn write(&self) -> Result<(), NotSaved> {
-        let Self { edition, paths, write_aircraft, write_day, replace } = self;
+        let Self { edition, paths, write_aircraft, write_day, settings, own, replace } = self;
         let written = [
-            paths.strip.as_ref(),
-            paths.aircraft.as_ref().filter(|_| *write_aircraft),
-            paths.day.as_ref().filter(|_| *write_day),
+            (paths.strip.as_ref(), &own.strip),
+            (paths.aircraft.as_ref().filter(|_| *write_aircraft), &own.aircraft),
+            (paths.day.as_ref().filter(|_| *write_day), &own.day),
+            (settings.as_ref(), &None),
         ];
-        if let Some(there) = written.into_iter().flatten().find(|path| !replace && path.exists()) {
-            return Err(NotSaved::AlreadyThere(there.clone()));
+        let foreign = |(path, own): (Option<&PathBuf>, &Option<PathBuf>)| {
+            path.filter(|p| Some(*p) != own.as_ref()).cloned()
+        };
+        if let Some(there) = written.into_iter().filter_map(foreign).find(|path| !replace && path.exists()) {
+            return Err(NotSaved::AlreadyThere(there));
+        }
+        if let Some(path) = settings {
+            write(&edition.settings, path)?;
         }
         if let (true, Some(record), Some(path)) = (write_aircraft, &edition.aircraft, &paths.aircraft) {
             write(record, path)?;

@@ -1,4 +1,8 @@
 //! The records on the desk, and the actions that change them: the only way that they change.
+//!
+//! Invariant: what is moved or taken away by hand was not measured there, so the survey of its kind
+//! counts as not looked at until somebody says again when it was. Marking one thing more, and typing a
+//! measured place, leave the survey as it is.
 
 use ground::Point;
 use strip::record::{
@@ -98,20 +102,45 @@ impl Edition {
     #[must_use]
     pub fn after(&self, action: &Action) -> Self {
         let mut next = self.clone();
-        next.apply(action);
+        if self.has(action) {
+            next.apply(action);
+        }
         next
+    }
+
+    /// Whether what an action names is there.
+    fn has(&self, action: &Action) -> bool {
+        let corner = |c: &Corner| rings(&self.strip).nth(c.ring).is_some_and(|(all, _)| c.index < all.len());
+        match action {
+            Action::MoveCorner(c, _)
+            | Action::AddCorner(c, _)
+            | Action::DeleteCorner(c)
+            | Action::SetEdge(c, _) => corner(c),
+            Action::MoveHazard(i, _) | Action::SetHazard(i, _) | Action::DeleteHazard(i) => {
+                *i < self.strip.hazards.len()
+            }
+            Action::MovePatch(i, _) | Action::SetPatch(i, _) | Action::DeletePatch(i) => {
+                *i < self.strip.patches.len()
+            }
+            _ => true,
+        }
     }
 
     fn apply(&mut self, action: &Action) {
         let strip = &mut self.strip;
         match action {
             Action::MoveCorner(corner, to) => {
+                strip.survey.outline = SurveyedRecord::NotLooked;
                 if let Some(c) = ring_mut(strip, corner.ring).and_then(|(c, _)| c.get_mut(corner.index)) {
                     (c.e, c.n) = rounded(*to);
                 }
             }
-            Action::AddCorner(corner, at) => add_corner(strip, *corner, *at),
+            Action::AddCorner(corner, at) => {
+                strip.survey.outline = SurveyedRecord::NotLooked;
+                add_corner(strip, *corner, *at);
+            }
             Action::DeleteCorner(corner) => {
+                strip.survey.outline = SurveyedRecord::NotLooked;
                 if let Some((corners, edges)) = ring_mut(strip, corner.ring)
                     && corner.index < corners.len().min(edges.len())
                 {
@@ -131,15 +160,20 @@ impl Edition {
             Action::MoveHazard(index, to) => {
                 if let Some(h) = strip.hazards.get_mut(*index) {
                     h.at = moved(&h.at, *to);
+                    strip.survey.hazards = SurveyedRecord::NotLooked;
                 }
             }
             Action::SetHazard(index, record) => set(&mut strip.hazards, *index, record),
-            Action::DeleteHazard(index) => remove(&mut strip.hazards, *index),
+            Action::DeleteHazard(index) => {
+                strip.survey.hazards = SurveyedRecord::NotLooked;
+                remove(&mut strip.hazards, *index);
+            }
             Action::MarkPatch(at) => {
                 let id = self.free_mark('p');
                 self.strip.patches.push(soft_patch(id, *at));
             }
             Action::MovePatch(index, to) => {
+                strip.survey.ground = SurveyedRecord::NotLooked;
                 if let Some(p) = strip.patches.get_mut(*index)
                     && let PlaceRecord::Area(area) = moved(&PlaceRecord::Area(p.area.clone()), *to)
                 {
@@ -147,7 +181,10 @@ impl Edition {
                 }
             }
             Action::SetPatch(index, record) => set(&mut strip.patches, *index, record),
-            Action::DeletePatch(index) => remove(&mut strip.patches, *index),
+            Action::DeletePatch(index) => {
+                strip.survey.ground = SurveyedRecord::NotLooked;
+                remove(&mut strip.patches, *index);
+            }
             Action::SetName(name) => strip.name.clone_from(name),
             Action::SetCover(cover) => strip.cover = *cover,
             Action::SetSurvey(kind, record) => *survey_mut(strip, *kind) = record.clone(),
@@ -266,7 +303,8 @@ pub fn middle(place: &PlaceRecord) -> Point {
     }
 }
 
-fn moved(place: &PlaceRecord, to: Point) -> PlaceRecord {
+/// A place shifted so that its middle lies at a point.
+pub fn moved(place: &PlaceRecord, to: Point) -> PlaceRecord {
     let from = middle(place);
     let shift = |(e, n): (f64, f64)| rounded(Point { x: e + to.x - from.x, y: n + to.y - from.y });
     match place {

@@ -6,6 +6,7 @@ use super::dialogs::{Dialog, Purpose};
 use super::document::{Document, NotSaved, SaveJob};
 use crate::failure::Failure;
 use eframe::egui::Context;
+use std::path::PathBuf;
 
 impl App {
     pub(super) fn take(&mut self, ctx: &Context, event: Event) {
@@ -15,15 +16,19 @@ impl App {
                     self.answer = Some((asked.revision, *assessment));
                 }
             }
-            Event::Opened(result) => {
+            Event::Opened(number, result) => {
+                let wanted = self.opening.take() == Some((number, self.revision()));
                 match result.and_then(|r| Document::of_records(r).map_err(Failure::from)) {
-                    Ok(document) => self.put(document),
+                    Ok(document) if wanted => self.put(document),
+                    Ok(_) => self.note("Not opened: the strip on the desk was changed meanwhile".to_owned()),
                     Err(failure) => self.note(failure.to_string()),
                 }
             }
             Event::Saved(document, saved) => self.saved(ctx, document, *saved),
-            Event::Given(Ok(action)) => self.act(&action, None),
-            Event::Given(Err(bad)) => self.note(bad.to_string()),
+            Event::Given(document, Ok(action)) if document == self.document_number => self.act(&action, None),
+            Event::Given(_, Ok(_)) => {}
+            Event::Given(_, Err(bad)) => self.note(bad.to_string()),
+            Event::NotDone(why) => self.note(why),
             Event::Picked(Some(path)) => self.answer_file(path.display().to_string()),
             Event::Picked(None) => {
                 self.note("Nothing chosen, or no file dialog here; type the file's name".to_owned());
@@ -52,20 +57,36 @@ impl App {
                 if answered {
                     self.dialog = None;
                 }
-                if let Some(after) = self.after_save.take() {
+                // An earlier save may have been under way when something was changed once more.
+                let all_saved = self.document.as_ref().is_none_or(|d| !d.is_unsaved());
+                if all_saved && let Some(after) = self.after_save.take() {
                     self.go_on(ctx, after);
                 }
             }
             Err(failure) => {
-                if let (NotSaved::AlreadyThere(_), Some(Dialog::File(question))) =
-                    (&failure, &mut self.dialog)
-                {
-                    question.known = job.strip_path().cloned();
+                if let NotSaved::AlreadyThere(_) = failure {
+                    self.ask_to_replace(job.strip_path().cloned());
                 } else {
                     self.after_save = None;
                 }
                 self.note(failure.to_string());
             }
+        }
+    }
+
+    /// Counts changes of the open document.
+    fn revision(&self) -> u64 {
+        self.document.as_ref().map_or(0, Document::revision)
+    }
+
+    /// Asks for the name once more, knowing that something stands there.
+    fn ask_to_replace(&mut self, path: Option<PathBuf>) {
+        let asking = matches!(&self.dialog, Some(Dialog::File(q)) if q.purpose == Purpose::SaveAs);
+        if !asking {
+            self.ask_file(Purpose::SaveAs);
+        }
+        if let Some(Dialog::File(question)) = &mut self.dialog {
+            question.known = path;
         }
     }
 

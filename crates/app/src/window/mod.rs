@@ -56,6 +56,8 @@ pub struct App {
     /// Counts documents opened and questions asked, so that late answers are known as such.
     number: u64,
     document_number: u64,
+    /// The file being opened: its request, and the revision on the desk when it was asked for.
+    opening: Option<(u64, u64)>,
     answer: Option<(u64, Assessment)>,
     asked: Option<Asked>,
     plan: PlanState,
@@ -96,6 +98,7 @@ impl App {
             background,
             number: 0,
             document_number: 0,
+            opening: None,
             answer: None,
             asked: None,
             plan: PlanState::default(),

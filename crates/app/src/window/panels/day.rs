@@ -61,6 +61,9 @@ fn wind_ui(ui: &mut Ui, desk: Desk, wind: &mut WindRecord) {
     if let Some(gust) = typed_ui(ui, desk, "gusts", Kind::Speed, Some(wind.gust_mps)) {
         wind.gust_mps = gust;
     }
+    if let Some(height) = typed_ui(ui, desk, "measured at height", Kind::Length, Some(wind.at_height_m)) {
+        wind.at_height_m = height;
+    }
 }
 
 fn grass_ui(ui: &mut Ui, grass: &mut Option<GrassRecord>) {

@@ -55,12 +55,10 @@ fn survey_ui(ui: &mut Ui, desk: Desk, kind: SurveyKind, out: &mut Vec<Command>) 
             }
         }
         SurveyedRecord::Looked { on, by, .. } | SurveyedRecord::Measured { on, by, .. } => {
-            ui.horizontal_wrapped(|ui| {
-                ui.label(format!("{}: on {on} by {by}", kind.name()));
-                if ui.button(format!("Forget: {}", kind.name())).clicked() {
-                    out.push(Command::Act(Action::SetSurvey(kind, SurveyedRecord::NotLooked), None));
-                }
-            });
+            ui.label(format!("{}: on {on} by {by}", kind.name()));
+            if ui.button(format!("Forget: {}", kind.name())).on_hover_text("can be undone").clicked() {
+                out.push(Command::Act(Action::SetSurvey(kind, SurveyedRecord::NotLooked), None));
+            }
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Hazards and patches: the list, and the editor of the chosen one.
 
 use super::super::desk::{Command, Desk, Item, Tool};
-use super::super::edition::{Action, middle};
+use super::super::edition::{Action, middle, moved};
 use super::super::plan::{delete_action, hazard_name, kind_name, patch_name};
 use super::ground::cover_ui;
 use super::typed_field::{Kind, text_ui, typed_ui};
@@ -84,7 +84,9 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
             }
         });
         fit_kind(&mut new, h.kind);
-        place_fields_ui(ui, desk, middle(&h.at), |to| Action::MoveHazard(index, to), out);
+        if let Some(to) = place_fields_ui(ui, desk, middle(&h.at)) {
+            new.at = moved(&h.at, to);
+        }
         if let Some(radius) = typed_ui(ui, desk, "radius", Kind::Length, Some(h.radius_m)) {
             new.radius_m = radius;
         }
@@ -144,7 +146,11 @@ fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Ve
         ui.heading(patch_name(p));
         let mut new = p.clone();
         let place = PlaceRecord::Area(p.area.clone());
-        place_fields_ui(ui, desk, middle(&place), |to| Action::MovePatch(index, to), out);
+        if let Some(to) = place_fields_ui(ui, desk, middle(&place))
+            && let PlaceRecord::Area(area) = moved(&place, to)
+        {
+            new.area = area;
+        }
         cover_ui(ui, "cover of the patch", &mut new.cover, "as the rest");
         ui.checkbox(&mut new.always_wet, "wet on every day");
         let mm = p.strength.map(|StrengthRecord::HeelTest { mm }| mm);
@@ -158,20 +164,12 @@ fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Ve
     });
 }
 
-/// Easting and northing of a thing's middle, as typed.
-fn place_fields_ui(
-    ui: &mut Ui,
-    desk: Desk,
-    at: Point,
-    action: impl Fn(Point) -> Action,
-    out: &mut Vec<Command>,
-) {
-    if let Some(x) = typed_ui(ui, desk, "easting", Kind::Length, Some(at.x)) {
-        out.push(Command::Act(action(Point { x, ..at }), None));
-    }
-    if let Some(y) = typed_ui(ui, desk, "northing", Kind::Length, Some(at.y)) {
-        out.push(Command::Act(action(Point { y, ..at }), None));
-    }
+/// Easting and northing of a thing's middle; the new middle once one of them is typed.
+fn place_fields_ui(ui: &mut Ui, desk: Desk, at: Point) -> Option<Point> {
+    let east = typed_ui(ui, desk, "easting", Kind::Length, Some(at.x));
+    let north = typed_ui(ui, desk, "northing", Kind::Length, Some(at.y));
+    let typed = east.is_some() || north.is_some();
+    typed.then(|| Point { x: east.unwrap_or(at.x), y: north.unwrap_or(at.y) })
 }
 
 fn delete_ui(ui: &mut Ui, item: Item, out: &mut Vec<Command>) {

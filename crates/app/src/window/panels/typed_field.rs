@@ -7,7 +7,7 @@ use measure::shown::{Side, rounded};
 use measure::typed::{self, BadQuantity};
 
 /// Width of a field, points: a name or a time with its offset.
-const WIDTH: f32 = 210.0;
+const WIDTH: f32 = 260.0;
 
 /// What kind of quantity a field holds; values are SI.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -1,0 +1,67 @@
+//! What the records themselves say against a verdict, whatever the lane: no day, no walk on the day,
+//! kinds not looked at, surveys too old or from the future, a strip that is closed.
+
+use crate::assessment::{Reason, Verdict};
+use crate::code::Code;
+use crate::record::ReviewStatus;
+use crate::survey::{Looked, SurveyKind};
+use crate::{Day, Inputs, missing};
+use jiff::civil::Date;
+
+/// Days in a month on the average, to compare an age in months (mean Gregorian month).
+const DAYS_IN_MONTH: f64 = 30.436_875;
+
+/// Reasons that hold whatever the lane.
+pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
+    let mut out = Vec::new();
+    match &inputs.day {
+        None => out.push(Reason::plain(Code::NoDay, Verdict::Unknown, Code::NoDay.help())),
+        Some(day) => {
+            if !day.walked() {
+                out.push(Reason::plain(Code::Rewalk, Verdict::Tight, Code::Rewalk.help()));
+            }
+            out.extend(ages(inputs, day));
+        }
+    }
+    for kind in inputs.strip.survey.not_looked().filter(|&kind| kind != SurveyKind::Levels) {
+        let text =
+            format!("Nobody looked at {}; not looked at is not the same as nothing there", kind.name());
+        out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
+    }
+    out.extend(standing(inputs.strip.review));
+    out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
+    out
+}
+
+/// What the last word of the review forbids.
+fn standing(review: Option<ReviewStatus>) -> Option<Reason> {
+    let text = match review? {
+        ReviewStatus::Closed => "The last review says that the strip is closed",
+        ReviewStatus::NeedsLook => "The last review says that somebody has to look again",
+        ReviewStatus::Surveyed | ReviewStatus::Approved => return None,
+    };
+    Some(Reason::plain(Code::Review, Verdict::Unknown, text))
+}
+
+/// Surveys that are older than the settings allow on the day, or dated after it.
+fn ages(inputs: &Inputs, day: &Day) -> Vec<Reason> {
+    let stale = |kind: SurveyKind| {
+        let Looked::Yes { on, .. } = inputs.strip.survey.of(kind) else { return None };
+        let months = months_between(*on, day.date);
+        let text = if months < 0.0 {
+            format!("The survey of {} is dated after the day", kind.name())
+        } else if months > inputs.settings.survey_valid_months {
+            format!("The survey of {} is older than the settings allow", kind.name())
+        } else {
+            return None;
+        };
+        Some(Reason::plain(Code::SurveyAge, Verdict::Unknown, text))
+    };
+    SurveyKind::ALL.into_iter().filter_map(stale).collect()
+}
+
+fn months_between(from: Date, to: Date) -> f64 {
+    // Dates of the calendar's whole range differ by a number of days that fits.
+    let days = to.duration_since(from).as_hours() as f64 / 24.0;
+    days / DAYS_IN_MONTH
+}
