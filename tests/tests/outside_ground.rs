@@ -193,7 +193,7 @@ fn metres_in_a_degree() {
 fn outline(corners: &[Point]) -> Outline {
     let corners: Vec<Corner> = corners.iter().map(|&at| Corner { at, sigma: Metres::ZERO }).collect();
     let edges = vec![EdgeKind::Open; corners.len()];
-    Outline::new(Ring { corners, edges }, Vec::new()).expect("a simple ring")
+    Outline::new(Ring { corners, edges, height_share: 0.0 }, Vec::new()).expect("a simple ring")
 }
 
 fn area(outline: &Outline) -> f64 {
@@ -279,7 +279,7 @@ fn the_slope_of_a_line_of_levels() {
     let east = TrueHeading::deg(90.0);
     rows.row("slope", 0.008_571_428_57, plane.slope_along(east).to_ratio(), 1e-11);
     let error = 0.000_329_914 * (4.0_f64 / 9.0).sqrt() * 1.833_113;
-    rows.row("error of the slope, one-sided 95 %", error, plane.slope_error_along(east).to_ratio(), 2e-9);
+    rows.row("error of the slope, one-sided 95 %", error, plane.plane_error_along(east).to_ratio(), 2e-9);
     rows.row("slope across it", 0.0, plane.slope_along(TrueHeading::deg(0.0)).to_ratio(), 1e-12);
     rows.finish();
 }

@@ -141,7 +141,10 @@ fn an_empty_file_is_said_to_be_empty() {
     for kind in KINDS {
         for bytes in [&b""[..], b" \n\t\n"] {
             let name = kind.name();
-            assert_eq!(refused(kind, bytes), format!("found an empty file, expected a {name} record"));
+            assert_eq!(
+                refused(kind, bytes),
+                format!("found an empty file, expected a record of kind {name}")
+            );
         }
     }
 }

@@ -86,7 +86,7 @@ fn a_number_of_a_strip_that_is_none_or_out_of_range_is_named_by_its_path() {
         FLAT,
         "Hedge(1.6)",
         "Hedge(inf)",
-        "outline.edges[3]: found inf, expected a number from 0 to 100 m",
+        "outline.edges[3]: found inf, expected a number above 0, at most 100 m",
     );
     check_strip(
         FLAT,

@@ -217,8 +217,10 @@ fn a_corner_is_not_let_across_another_edge_and_the_reason_is_said() {
     window.step();
     window.drag_at(from);
     window.step();
-    window.hover_at(to);
-    window.run_steps(2);
+    for share in [0.2, 0.6, 1.0] {
+        window.hover_at(from + (to - from) * share);
+        window.run_steps(3);
+    }
     let status = window.state().status().to_owned();
     assert!(status.contains("crosses or touches itself"), "{status}");
     window.drop_at(from);

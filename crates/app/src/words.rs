@@ -40,7 +40,7 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
             if lane.slope_mean.is_some() {
                 "from the levels less their error"
             } else {
-                "worst taken, no levels"
+                "worst taken: no levels along it"
             }
         ),
         format!(

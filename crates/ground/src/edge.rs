@@ -1,6 +1,6 @@
 //! What bounds the ground that may be slid on.
 
-use measure::{Depth, Height};
+use measure::{Depth, Height, Metres};
 
 /// Kind of one edge of the outline or of an island.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -28,6 +28,11 @@ impl EdgeKind {
             Self::Fence(h) | Self::Hedge(h) | Self::Wall(h) => h,
             Self::Open | Self::Ditch(_) | Self::Water | Self::Road => Height::ZERO,
         }
+    }
+
+    /// The same as a length, to take a share of.
+    pub(crate) fn height_from_ground(self) -> Metres {
+        Metres::m(self.height().to_m())
     }
 
     /// Whether running past it breaks the aircraft or hurts somebody: every kind but open.

@@ -34,7 +34,7 @@ pub use lane::{Centreline, Lane};
 pub use magnetic::{OutsideModel, declination};
 pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
 pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring, RingProblem};
-pub use plane::{BadLevels, Level, Plane};
+pub use plane::{BadLevels, Level, Plane, steepest_between};
 pub use profile::{BadProfile, ClearanceProfile, Part};
 pub use search::{Found, SearchPlan, Tried, search};
 pub use stretch::{Stretch, clear_stretches};

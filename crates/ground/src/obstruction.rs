@@ -103,12 +103,11 @@ impl Obstructions {
             let count = r.corners.len();
             (0..count).map(move |edge| {
                 let (a, b) = (r.corners[edge], r.corners[(edge + 1) % count]);
-                edge_obstruction(
-                    Thing::Edge { ring, edge },
-                    r.edges[edge],
-                    [a.at, b.at],
-                    a.sigma.max(b.sigma),
-                )
+                {
+                    let accuracy =
+                        (a.sigma.max(b.sigma), r.edges[edge].height_from_ground() * r.height_share);
+                    edge_obstruction(Thing::Edge { ring, edge }, r.edges[edge], [a.at, b.at], accuracy)
+                }
             })
         });
         let hazards = hazards
@@ -136,7 +135,7 @@ impl Obstructions {
 
     /// Farthest from a centre line at which a thing can still matter.
     pub fn reach(&self) -> Metres {
-        self.profile.half_span() + self.allowance.half_width
+        self.profile.farthest() + self.allowance.half_width
     }
 
     /// The aircraft from ahead.
@@ -157,11 +156,17 @@ fn grown_bands(bands: Vec<Span>, allowance: Allowance) -> Vec<Span> {
 }
 
 /// Ground beyond an edge may not be slid on; a wing may hang over it if it clears its height.
-fn edge_obstruction(thing: Thing, kind: EdgeKind, ends: [Point; 2], sigma: Metres) -> Make {
+fn edge_obstruction(
+    thing: Thing,
+    kind: EdgeKind,
+    ends: [Point; 2],
+    (sigma, height_sigma): (Metres, Metres),
+) -> Make {
     Box::new(move |profile, allowance| {
         let mut bands = vec![profile.keel_width()];
         let height = kind.height();
-        let top = (height > Height::ZERO).then(|| (height + allowance.vertical_margin).to_m());
+        let top = (height > Height::ZERO)
+            .then(|| (height + allowance.vertical_margin).to_m() + ONE_SIDED_95 * height_sigma.to_m());
         bands.extend(top.into_iter().flat_map(|top| profile.bands_below(top)));
         Obstruction {
             thing,
@@ -188,7 +193,7 @@ fn hazard_obstruction(index: usize, hazard: &Hazard) -> Make {
         let bands = match (relief, top) {
             (Relief::Sunk(_), _) => profile.keel_tracks().to_vec(),
             (_, Some(top)) => profile.bands_below(top),
-            (_, None) => vec![whole_width(profile)],
+            (_, None) => profile.bands_below(f64::INFINITY),
         };
         Obstruction {
             thing: Thing::Hazard(index),
@@ -199,10 +204,4 @@ fn hazard_obstruction(index: usize, hazard: &Hazard) -> Make {
             top,
         }
     })
-}
-
-/// From wing tip to wing tip.
-fn whole_width(profile: &ClearanceProfile) -> Span {
-    let tip = profile.half_span().to_m();
-    Span::new(-tip, tip)
 }

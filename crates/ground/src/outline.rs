@@ -28,6 +28,8 @@ pub struct Ring {
     pub corners: Vec<Corner>,
     /// Kind of the edge from each corner to the next.
     pub edges: Vec<EdgeKind>,
+    /// Standard deviation of the edges' heights, as a share of each.
+    pub height_share: f64,
 }
 
 /// Outer ring and islands.
@@ -214,6 +216,7 @@ pub(crate) mod tests {
                 .map(|&(x, y)| Corner { at: Point { x, y }, sigma: Metres::ZERO })
                 .collect(),
             edges: vec![EdgeKind::Open; points.len()],
+            height_share: 0.0,
         }
     }
 

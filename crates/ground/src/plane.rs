@@ -57,6 +57,8 @@ pub struct Plane {
     see: f64,
     snn: f64,
     sen: f64,
+    // Highest less lowest residual.
+    unevenness: f64,
 }
 
 impl Plane {
@@ -86,6 +88,9 @@ impl Plane {
         }
         let east = (ez * nn - nz * en) / determinant;
         let north = (nz * ee - ez * en) / determinant;
+        let off = |l: &Level| l.height.to_m() - mz - east * (l.at.x - me) - north * (l.at.y - mn);
+        let highest = levels.iter().map(off).fold(f64::NEG_INFINITY, f64::max);
+        let lowest = levels.iter().map(off).fold(f64::INFINITY, f64::min);
         let residual = moment(&|e, n, z| (z - east * e - north * n) * (z - east * e - north * n));
         let stated = mean(&|l| l.sigma.to_m() * l.sigma.to_m()) * ONE_SIDED_95 * ONE_SIDED_95;
         let variance = stated.max(shown_by(residual, count - 3));
@@ -95,6 +100,7 @@ impl Plane {
             see: variance * nn / determinant,
             snn: variance * ee / determinant,
             sen: -variance * en / determinant,
+            unevenness: highest - lowest,
         })
     }
 
@@ -106,15 +112,52 @@ impl Plane {
 
     /// A slope that the mean slope along no heading exceeds, at 95 %.
     pub fn steepest_bound(&self) -> Slope {
-        Slope::ratio(libm::hypot(self.east, self.north) + libm::sqrt(self.see + self.snn))
+        Slope::ratio(
+            libm::hypot(self.east, self.north)
+                + libm::sqrt(self.see + self.snn)
+                + self.unevenness / SLIDE_SCALE,
+        )
     }
 
     /// How far the true mean slope along a heading may lie to one side, at 95 %.
     pub fn slope_error_along(&self, heading: TrueHeading) -> Slope {
+        self.plane_error_along(heading) + Slope::ratio(self.unevenness / SLIDE_SCALE)
+    }
+
+    /// How far the slope of the plane itself may lie to one side, at 95 %: less than the field's, which
+    /// is no plane.
+    pub fn plane_error_along(&self, heading: TrueHeading) -> Slope {
         let (e, n) = heading.unit();
         let variance = self.see * e * e + 2.0 * self.sen * e * n + self.snn * n * n;
         Slope::ratio(libm::sqrt(variance.max(0.0)))
     }
+}
+
+/// Length over which a field that is no plane may slope otherwise than its plane, metres (judgement: a
+/// slide's). More levels make the plane surer and the field no flatter.
+const SLIDE_SCALE: f64 = 100.0;
+
+/// Shortest distance between two levels whose slope says something of the field, metres (judgement:
+/// nearer than this their own errors rule).
+const LEAST_APART: f64 = 10.0;
+
+/// Most levels that are compared with each other.
+const MOST_COMPARED: usize = 500;
+
+/// The steepest slope between any two of the levels, whatever its direction: what is known where no
+/// plane can be fitted, or none that reaches along a lane.
+pub fn steepest_between(levels: &[Level]) -> Slope {
+    let levels = &levels[..levels.len().min(MOST_COMPARED)];
+    let mut steepest = 0.0_f64;
+    for (i, a) in levels.iter().enumerate() {
+        for b in &levels[i + 1..] {
+            let apart = libm::hypot(a.at.x - b.at.x, a.at.y - b.at.y);
+            if apart >= LEAST_APART {
+                steepest = steepest.max((a.height - b.height).to_m().abs() / apart);
+            }
+        }
+    }
+    Slope::ratio(steepest)
 }
 
 /// Variance that the residuals show, widened for their number; none without a spare level.
@@ -167,7 +210,16 @@ mod tests {
         let plane = Plane::fit(&levels).expect("a plane");
         // Residuals -0.2 four times and 0.8: sum 0.8; two spare: t = 2.919986.
         let error = plane.slope_error_along(TrueHeading::deg(0.0)).to_ratio();
-        assert!((error - (0.8_f64 / 2.0).sqrt() * 2.919_986 / 100.0).abs() < 1e-9, "{error}");
+        // And from -0.2 to 0.8 m off the plane, over 100 m.
+        let expected = (0.8_f64 / 2.0).sqrt() * 2.919_986 / 100.0 + 1.0 / 100.0;
+        assert!((error - expected).abs() < 1e-9, "{error}");
+    }
+
+    #[test]
+    fn the_steepest_slope_between_two_levels_is_found_in_any_direction() {
+        let levels = [level(0.0, 0.0, 0.0), level(0.0, 100.0, 10.0), level(0.0, 101.0, 20.0)];
+        // 20 m in 101 m; the last two are too near each other to say anything.
+        assert!((steepest_between(&levels).to_ratio() - 20.0 / 101.0).abs() < 1e-12);
     }
 
     #[test]

@@ -3,10 +3,10 @@
 //! Built from straight parts (float bottoms, spreader bars, propeller, struts, wing) given once and
 //! mirrored. A bank allowance adds the same parts turned about the outer edge of the low keel shoe.
 //!
-//! Why level and full bank are enough: turning about the low keel carries every point outboard of it
-//! down and outward, so between the two positions nothing outboard hangs lower than at full bank;
-//! everything inboard rises, but moves sideways by its height times the sine of the bank, so every part
-//! is taken as that much wider at its level height.
+//! Why level and full bank are enough: a straight part that turns sweeps no more than the hull of where
+//! its two ends begin and end, but for the small rise of the arcs, which is taken off. That covers what
+//! lies outboard of the low keel; everything inboard rises, and moves sideways by its height times the
+//! sine of the bank, so every part is taken as that much wider at its level height.
 
 use crate::extent::{Span, joined};
 use measure::{Height, Metres};
@@ -116,7 +116,7 @@ impl ClearanceProfile {
             return Err(BadProfile::StopsShort { reach: Metres::m(reach), tip: half_span });
         }
         let pivot = keel + shoe;
-        let banked: Vec<_> = level.iter().filter_map(|u| u.banked(pivot, bank_rad)).collect();
+        let banked: Vec<_> = level.iter().flat_map(|u| u.banked(pivot, bank_rad)).collect();
         let swayed: Vec<_> = level.iter().flat_map(|u| u.swayed(pivot, bank_rad)).collect();
         level.extend(banked);
         level.extend(swayed);
@@ -127,6 +127,11 @@ impl ClearanceProfile {
     /// Height of the lowest part at a signed offset; `None` beyond the wing tips.
     pub fn height_at(&self, offset: Metres) -> Option<Height> {
         self.lowest_over(Span::new(offset.to_m(), offset.to_m())).map(Height::m)
+    }
+
+    /// Farthest offset of any part, bank included.
+    pub fn farthest(&self) -> Metres {
+        Metres::m(self.undersides.iter().map(|u| u.to.0).fold(0.0, f64::max))
     }
 
     /// Half the wing span.
@@ -161,12 +166,15 @@ impl ClearanceProfile {
 }
 
 impl Underside {
+    /// Height at an offset; what would sink into the ground lies on it.
     fn height(&self, offset: f64) -> f64 {
         let run = self.to.0 - self.from.0;
-        if run <= 0.0 {
-            return self.from.1.min(self.to.1);
-        }
-        self.from.1 + (self.to.1 - self.from.1) * ((offset - self.from.0) / run).clamp(0.0, 1.0)
+        let height = if run <= 0.0 {
+            self.from.1.min(self.to.1)
+        } else {
+            self.from.1 + (self.to.1 - self.from.1) * ((offset - self.from.0) / run).clamp(0.0, 1.0)
+        };
+        height.max(0.0)
     }
 
     fn lowest_over(&self, near: f64, far: f64) -> Option<f64> {
@@ -200,20 +208,29 @@ impl Underside {
         ]
     }
 
-    /// The part outboard of the low keel, turned down about it; what would sink into the ground lies
-    /// on it.
-    fn banked(&self, pivot: f64, bank: f64) -> Option<Self> {
+    /// Undersides of what the part outboard of the low keel sweeps while it turns down about it; what
+    /// would sink into the ground lies on it.
+    fn banked(&self, pivot: f64, bank: f64) -> Vec<Self> {
         if self.to.0 <= pivot {
-            return None;
+            return Vec::new();
         }
         let from = if self.from.0 < pivot { (pivot, self.height(pivot)) } else { self.from };
         let (sin, cos) = (libm::sin(bank), libm::cos(bank));
         let turn = |(y, h): (f64, f64)| {
             let out = y - pivot;
-            (pivot + out * cos + h * sin, (h * cos - out * sin).max(0.0))
+            (pivot + out * cos + h * sin, h * cos - out * sin)
         };
-        let (a, b) = (turn(from), turn(self.to));
-        Some(if a.0 <= b.0 { Self { from: a, to: b } } else { Self { from: b, to: a } })
+        // Each end runs along an arc, which leaves its chord by no more than the rise of the whole arc.
+        let rise = |(y, h): (f64, f64)| libm::hypot(y - pivot, h) * (1.0 - libm::cos(bank / 2.0));
+        let lowered = |(y, h): (f64, f64), by: f64| (y, h - by);
+        let before = [lowered(from, rise(from)), lowered(self.to, rise(self.to))];
+        let after = [lowered(turn(from), rise(from)), lowered(turn(self.to), rise(self.to))];
+        let side = |a: (f64, f64), b: (f64, f64)| {
+            if a.0 <= b.0 { Self { from: a, to: b } } else { Self { from: b, to: a } }
+        };
+        // Whatever it sweeps lies within the hull of where its ends begin and end.
+        let sweeps = before.into_iter().flat_map(|a| after.into_iter().map(move |b| side(a, b)));
+        sweeps.chain([side(after[0], after[1])]).collect()
     }
 }
 
@@ -303,6 +320,23 @@ pub(crate) mod tests {
     }
 
     proptest! {
+        // Every bank on the way, worked out point by point.
+        #[test]
+        fn no_bank_on_the_way_hangs_lower(
+            from in 1.2..4.0_f64, wide in 0.1..2.0_f64, low in 0.1..2.0_f64, high in 0.1..2.0_f64,
+            share in 0.0..1.0_f64, along in 0.0..1.0_f64,
+        ) {
+            let parts = [part("pod", from, from + wide, low, high), part("wing", 0.6, 6.0, 2.5, 2.5)];
+            let full = 3_f64.to_radians();
+            let profile = ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, Metres::m(6.0), full)
+                .expect("a valid profile");
+            let (y, h, pivot, bank) = (from + along * wide, low + along * (high - low), 1.125, share * full);
+            let at = pivot + (y - pivot) * bank.cos() + h * bank.sin();
+            let up = (h * bank.cos() - (y - pivot) * bank.sin()).max(0.0);
+            let model = profile.height_at(Metres::m(at)).expect("under the part").to_m();
+            prop_assert!(model <= up + 1e-3, "{model} over {up} at {at}");
+        }
+
         #[test]
         fn more_bank_never_raises_what_is_outboard(y in 1.2..5.0_f64, a in 0.0..5.0_f64, b in 0.0..5.0_f64) {
             let (less, more) = (a.min(b), a.max(b));

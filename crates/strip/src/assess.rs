@@ -5,7 +5,7 @@ use crate::code::{Code, NotJudged};
 use crate::judge::{Bench, Judged};
 use crate::{Aircraft, Day, Settings, Strip, caveat, fingerprint, missing};
 use ground::{Found, search};
-use measure::{Interval, Metres, Slope};
+use measure::{Interval, Metres};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -152,8 +152,8 @@ fn length_bound(bench: &Bench) -> Option<Reason> {
     let end = if all_hard { open.max(bench.plan.hard_end_margin) } else { open };
     let longest = bench.strip.outline.longest_line_bound() - bench.plan.near_margin - end;
     let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
-    let not_measured = Slope::ratio(bench.settings.mean_slope_not_measured);
-    let steepest = bench.plane.map_or(not_measured, |p| p.steepest_bound().max(not_measured));
+    let known = bench.steepest_known;
+    let steepest = bench.plane.map_or(known, |p| p.steepest_bound().max(known));
     let headwind = Interval::exact(bench.situation.most_headwind());
     let shortest = bench.spread_with(friction, Interval::exact(steepest), headwind).shortest().length;
     // A slide that never stops even so needs more than any length.

@@ -1,7 +1,7 @@
 //! What the records themselves say against a verdict, whatever the lane: no day, no walk on the day,
 //! kinds not looked at, surveys too old or from the future, a strip that is closed.
 
-use crate::assessment::{Reason, Verdict};
+use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
 use crate::record::ReviewStatus;
 use crate::survey::{Looked, SurveyKind};
@@ -10,6 +10,9 @@ use jiff::civil::Date;
 
 /// Days in a month on the average, to compare an age in months (mean Gregorian month).
 const DAYS_IN_MONTH: f64 = 30.436_875;
+
+/// Share of the stall speed from which gusts are too strong to say anything (judgement).
+const STRONG_WIND: f64 = 0.5;
 
 /// Reasons that hold whatever the lane.
 pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
@@ -29,8 +32,31 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
         out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
     }
     out.extend(standing(inputs.strip.review));
+    out.extend(strong_wind(inputs));
+    out.extend(changed_settings(inputs));
     out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
     out
+}
+
+/// A gale slows the slide on paper and throws the aircraft about in the field.
+fn strong_wind(inputs: &Inputs) -> Option<Reason> {
+    let (day, aircraft) = (inputs.day.as_ref()?, inputs.aircraft.as_ref()?);
+    let (gust, limit) = (day.wind.gust_mps, aircraft.stall.low().to_mps() * STRONG_WIND);
+    let held = (gust, Sense::NotAbove, limit);
+    (gust > limit).then(|| Reason::held(Code::StrongWind, Verdict::Unknown, held, "m/s"))
+}
+
+/// Names every setting that somebody changed, so that no answer rests on it unseen.
+fn changed_settings(inputs: &Inputs) -> Option<Reason> {
+    let changed: Vec<String> = inputs
+        .settings
+        .table()
+        .into_iter()
+        .filter(|row| (row.value - row.default).abs() > 0.0)
+        .map(|row| format!("{} = {} (default {})", row.key, row.value, row.default))
+        .collect();
+    let text = || format!("{}: {}", Code::SettingsChanged.help(), changed.join(", "));
+    (!changed.is_empty()).then(|| Reason::note(Code::SettingsChanged, text()))
 }
 
 /// What the last word of the review forbids.

@@ -49,6 +49,8 @@ words! {
         SurveyAge = "survey_age", "A survey too old for the day, or dated after it";
         SoftGround = "soft_ground", "Ground tested as soft lies on the lane, and whether the keels dig in is not worked out";
         LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
+        StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
+        SettingsChanged = "settings_changed", "Settings that are not the defaults";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
     }
 }

@@ -11,7 +11,7 @@ use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
     PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
-use crate::survey::{Survey, SurveyKind, sigma_of};
+use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
     Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Presence, Relief, Ring, Shape,
 };
@@ -193,7 +193,8 @@ impl Context<'_> {
             Ok(Corner { at, sigma })
         })?;
         let edges = numbered(&format!("{path}.edges"), edges, |path, &e| edge(path, e))?;
-        Ok(Ring { corners, edges })
+        let height_share = height_sigma(self.survey.how(SurveyKind::Outline), 1.0, self.settings);
+        Ok(Ring { corners, edges, height_share })
     }
 
     fn hazard(&self, path: &str, record: &HazardRecord, marks: &mut Marks) -> Result<Hazard, BadRecord> {
@@ -212,14 +213,8 @@ impl Context<'_> {
         let pos_path = format!("{path}.pos_sigma_m");
         let relief = relief(&path, record)?;
         let tall = if let Relief::Raised(h) = relief { h.to_m() } else { 0.0 };
-        // A phone says nothing of heights, so a height without accuracy is then one by eye.
-        let height_sigma = record.height_sigma_m.unwrap_or_else(|| {
-            let how = match self.survey.how(SurveyKind::Hazards) {
-                crate::record::How::Phone => crate::record::How::ByEye,
-                how => how,
-            };
-            sigma_of(how, tall, self.settings)
-        });
+        let by_method = || height_sigma(self.survey.how(SurveyKind::Hazards), tall, self.settings);
+        let height_sigma = record.height_sigma_m.unwrap_or_else(by_method);
         Ok(Hazard {
             kind: hazard_kind(record.kind),
             shape,
@@ -261,13 +256,13 @@ impl Context<'_> {
 }
 
 fn edge(path: &str, record: EdgeRecord) -> Result<EdgeKind, BadRecord> {
-    let size = |value| number(path, value, 0.0..=100.0, "m");
+    let tall = |value| positive(path, value, 100.0, "m").map(Height::m);
     Ok(match record {
         EdgeRecord::Open => EdgeKind::Open,
-        EdgeRecord::Fence(h) => EdgeKind::Fence(Height::m(size(h)?)),
-        EdgeRecord::Hedge(h) => EdgeKind::Hedge(Height::m(size(h)?)),
-        EdgeRecord::Wall(h) => EdgeKind::Wall(Height::m(size(h)?)),
-        EdgeRecord::Ditch(d) => EdgeKind::Ditch(Depth::m(size(d)?)),
+        EdgeRecord::Fence(h) => EdgeKind::Fence(tall(h)?),
+        EdgeRecord::Hedge(h) => EdgeKind::Hedge(tall(h)?),
+        EdgeRecord::Wall(h) => EdgeKind::Wall(tall(h)?),
+        EdgeRecord::Ditch(d) => EdgeKind::Ditch(Depth::m(number(path, d, 0.0..=100.0, "m")?)),
         EdgeRecord::Water => EdgeKind::Water,
         EdgeRecord::Road => EdgeKind::Road,
     })

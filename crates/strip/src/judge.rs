@@ -12,7 +12,7 @@ use crate::survey::{Looked, SurveyKind};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
     Hazard, Lane, Obstructions, Plane, Presence, SearchPlan, Stretch, Thing, chainages_under, check_lane,
-    levels_along,
+    levels_along, steepest_between,
 };
 use measure::{Interval, Metres, Slope, TrueHeading};
 use slide::{Method, speed_profile};
@@ -40,6 +40,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) obstructions: Obstructions,
     pub(crate) plan: SearchPlan,
     pub(crate) plane: Option<Plane>,
+    /// The worst of the settings and of any two levels: what is reckoned with off the levels.
+    pub(crate) steepest_known: Slope,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
     pub(crate) standing: Vec<Hazard>,
     names: Vec<String>,
@@ -76,6 +78,8 @@ impl<'a> Bench<'a> {
             obstructions: Obstructions::new(&strip.outline, &standing, &profile, allowance),
             plan: search_plan(settings),
             plane: Plane::fit(&strip.levels).ok(),
+            steepest_known: Slope::ratio(settings.mean_slope_not_measured)
+                .max(steepest_between(&strip.levels)),
             standing,
         })
     }
@@ -122,8 +126,7 @@ impl<'a> Bench<'a> {
     /// Mean slope along a lane, uphill positive: of the levels where they were taken along it, else
     /// the worst of the settings and of what levels there are.
     fn slope(&self, lane: &Lane) -> Interval<Slope> {
-        let limit = Slope::ratio(self.settings.mean_slope_not_measured);
-        let not_measured = Interval::spanning(-limit, limit);
+        let not_measured = Interval::spanning(-self.steepest_known, self.steepest_known);
         let Some(plane) = self.plane else { return not_measured };
         let (mean, error) = (plane.slope_along(lane.heading), plane.slope_error_along(lane.heading));
         let of_levels = Interval::spanning(mean - error, mean + error);

@@ -131,6 +131,7 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
     let exact = |ring: &Ring| Ring {
         corners: ring.corners.iter().map(|c| ground::Corner { sigma: Metres::ZERO, ..*c }).collect(),
         edges: ring.edges.clone(),
+        height_share: ring.height_share,
     };
     let mut rings = bench.strip.outline.rings().iter().map(exact);
     let outline = Outline::new(rings.next()?, rings.collect()).ok()?;

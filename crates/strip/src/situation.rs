@@ -105,9 +105,10 @@ impl Situation {
     /// Crosswind in gusts, m/s, positive from the right; `None` without a day.
     pub(crate) fn gust_crosswind(&self, heading: TrueHeading) -> Option<f64> {
         self.wind.map(|w| {
-            let gusting = Wind { speed_mps: w.gust_mps, ..w.mean };
+            let speed_mps = w.gust_mps * w.at_wing.max(1.0);
+            let gusting = Wind { speed_mps, ..w.mean };
             // Gusts out of a calm come from anywhere.
-            if w.mean.speed_mps == 0.0 { w.gust_mps } else { gusting.cross_along(heading).to_mps() }
+            if w.mean.speed_mps == 0.0 { speed_mps } else { gusting.cross_along(heading).to_mps() }
         })
     }
 
@@ -118,7 +119,9 @@ impl Situation {
 
     /// Gust above the mean wind: flown on top of the touchdown speed, or not.
     pub(crate) fn gust(&self) -> Interval<f64> {
-        self.wind.map_or(Interval::exact(0.0), |w| Interval::spanning(0.0, w.gust_mps - w.mean.speed_mps))
+        self.wind.map_or(Interval::exact(0.0), |w| {
+            Interval::spanning(0.0, (w.gust_mps - w.mean.speed_mps) * w.at_wing.max(1.0))
+        })
     }
 
     /// Friction of the ground, and of the most slippery patch among those named.
@@ -139,10 +142,10 @@ impl Situation {
     }
 
     /// The highest low end of friction that saying the cover, or the state of the ground, could bring.
-    pub(crate) fn best_low<'a>(
+    pub(crate) fn best_low(
         &self,
         cover: Option<Cover>,
-        patches: &[&'a crate::field::Patch],
+        patches: &[&crate::field::Patch],
         say: Unsaid,
     ) -> f64 {
         let low = |situation: &Self, cover| situation.friction(cover, patches.iter().copied()).range.low();

@@ -67,7 +67,18 @@ impl Spread {
     }
 
     /// The shortest slide that could be true.
+    ///
+    /// With thrust it need not be at either end of the mass; without any it is, and is shorter still,
+    /// so the thrust is left out, unless with it the aircraft never stops.
     pub(crate) fn shortest(&self) -> Worked {
+        let with_thrust = self.shortest_at_ends();
+        if with_thrust.length.is_none() || self.mass.low() == self.mass.high() {
+            return with_thrust;
+        }
+        Self { thrust: Interval::exact(Newtons::ZERO), ..self.clone() }.shortest_at_ends()
+    }
+
+    fn shortest_at_ends(&self) -> Worked {
         self.corner(End::Low, |a, b| match (a.length, b.length) {
             (_, None) => a,
             (Some(x), Some(y)) if x <= y => a,

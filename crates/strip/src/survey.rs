@@ -138,6 +138,13 @@ fn looked(path: &str, record: &SurveyedRecord) -> Result<Looked, BadRecord> {
     })
 }
 
+/// Standard deviation of a height taken by a method: a phone says nothing of heights, so one without
+/// accuracy was then guessed by eye.
+pub(crate) fn height_sigma(how: How, height: f64, settings: &Settings) -> f64 {
+    let how = if how == How::Phone { How::ByEye } else { how };
+    sigma_of(how, height, settings)
+}
+
 /// Standard deviation of a length taken by a method.
 pub(crate) fn sigma_of(how: How, length: f64, settings: &Settings) -> f64 {
     let length = length.abs();

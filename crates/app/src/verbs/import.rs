@@ -22,7 +22,7 @@ pub(crate) struct ImportArgs {
     #[arg(long, value_enum, default_value = "phone")]
     how: HowArg,
     /// Accuracy (standard deviation of each coordinate) as known, such as "2 m".
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     sigma: Option<String>,
     /// Write over a file that is already there.
     #[arg(long)]

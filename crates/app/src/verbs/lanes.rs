@@ -5,7 +5,7 @@ use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use serde::Serialize;
 use std::fmt::Write;
-use strip::{Assessment, Certificate};
+use strip::{AssessedLane, Assessment, Certificate};
 
 /// `lanes --json`.
 #[derive(Serialize)]
@@ -62,7 +62,7 @@ pub(crate) fn text(a: &Assessment, units: Units) -> String {
         let _ =
             writeln!(out, "No clear lane was found. {}", a.reasons.first().map_or("", |r| r.text.as_str()));
     }
-    for l in &a.lanes {
+    for l in longest_first(a) {
         let heading = rounded(l.heading_true_deg, Side::Nearest, 0);
         let _ = writeln!(
             out,
@@ -78,4 +78,10 @@ pub(crate) fn text(a: &Assessment, units: Units) -> String {
     }
     let _ = writeln!(out, "\n{}", a.caution);
     out
+}
+
+fn longest_first(a: &Assessment) -> Vec<&AssessedLane> {
+    let mut lanes: Vec<&AssessedLane> = a.lanes.iter().collect();
+    lanes.sort_by(|a, b| b.length_m.total_cmp(&a.length_m));
+    lanes
 }

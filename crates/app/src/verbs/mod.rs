@@ -42,7 +42,7 @@ struct WindowArgs {
 enum Verb {
     /// Judge a strip and say why.
     Assess(Judging),
-    /// Show the lanes found, the longest first, and length by heading.
+    /// Show the lanes found, the longest first; as JSON with length by heading.
     Lanes(Judging),
     /// Make a strip from a walking survey (GPX).
     Import(import::ImportArgs),
@@ -121,20 +121,23 @@ pub fn main() -> ExitCode {
             Ok(()) => ExitCode::SUCCESS,
             // A reader that has seen enough is no failure.
             Err(Failure::Output(e)) if e.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
-            Err(failure) => {
-                eprintln!("keelsward: {failure}");
-                failure.exit_code()
-            }
+            Err(failure) => complain(&failure),
         },
         Err(clap) => {
             // Help and version are answers; the rest is bad use, which clap numbers 2 as well.
             let code = if clap.use_stderr() { ExitCode::from(2) } else { ExitCode::SUCCESS };
-            if let Err(e) = clap.print() {
-                eprintln!("keelsward: {e}");
+            match clap.print() {
+                Err(e) if e.kind() != ErrorKind::BrokenPipe => complain(&Failure::Output(e)),
+                _ => code,
             }
-            code
         }
     }
+}
+
+/// Says what went wrong; where nobody listens any more, the exit code says it alone.
+fn complain(failure: &Failure) -> ExitCode {
+    let _ = writeln!(io::stderr(), "keelsward: {failure}");
+    failure.exit_code()
 }
 
 fn run(line: CommandLine) -> Result<(), Failure> {

@@ -4,7 +4,7 @@
 use super::desk::{Command, Tool};
 use super::document::Document;
 use eframe::egui::text_edit::TextEditState;
-use eframe::egui::{Context, Key, KeyboardShortcut, Memory, Modifiers, TextWrapMode, Ui};
+use eframe::egui::{Button, Context, Key, KeyboardShortcut, Memory, Modifiers, TextWrapMode, Ui};
 use measure::shown::Units;
 
 /// What the bar has to know.
@@ -31,7 +31,7 @@ const fn ctrl_shift(key: Key) -> KeyboardShortcut {
 pub fn bar_ui(ui: &mut Ui, state: &BarState, out: &mut Vec<Command>) {
     let open = state.document.is_some();
     let button = |ui: &mut Ui, enabled: bool, name: &str, key: &str| {
-        ui.add_enabled(enabled, eframe::egui::Button::new(name)).on_hover_text(key).clicked()
+        ui.add_enabled(enabled, Button::new(name)).on_hover_text(key).clicked()
     };
     ui.horizontal_wrapped(|ui| {
         // A narrow window puts whole buttons on a second row rather than words.
@@ -57,7 +57,7 @@ pub fn bar_ui(ui: &mut Ui, state: &BarState, out: &mut Vec<Command>) {
             (Tool::Corner, "Catch a corner here"),
         ];
         for (tool, name) in tools {
-            if ui.add_enabled_ui(open, |ui| ui.selectable_label(state.tool == tool, name)).inner.clicked() {
+            if ui.add_enabled(open, Button::selectable(state.tool == tool, name)).clicked() {
                 out.push(Command::Take(tool));
             }
         }

@@ -55,7 +55,9 @@ impl App {
 
     pub(super) fn act(&mut self, action: &Action, gesture: Option<u64>) {
         let Some(document) = &mut self.document else { return };
+        let before = document.revision();
         match document.act(action, gesture) {
+            Ok(()) if document.revision() == before => self.dialog = None,
             Ok(()) => {
                 self.status = by_hand(action).map_or_else(String::new, str::to_owned);
                 match action {

@@ -112,13 +112,15 @@ impl Edition {
     fn has(&self, action: &Action) -> bool {
         let corner = |c: &Corner| rings(&self.strip).nth(c.ring).is_some_and(|(all, _)| c.index < all.len());
         match action {
-            Action::MoveCorner(c, _)
-            | Action::AddCorner(c, _)
-            | Action::DeleteCorner(c)
-            | Action::SetEdge(c, _) => corner(c),
-            Action::MoveHazard(i, _) | Action::SetHazard(i, _) | Action::DeleteHazard(i) => {
-                *i < self.strip.hazards.len()
+            Action::MoveCorner(c, to) => rings(&self.strip)
+                .nth(c.ring)
+                .and_then(|(all, _)| all.get(c.index))
+                .is_some_and(|old| (old.e, old.n) != rounded(*to)),
+            Action::MoveHazard(i, to) => {
+                self.strip.hazards.get(*i).is_some_and(|h| rounded(middle(&h.at)) != rounded(*to))
             }
+            Action::AddCorner(c, _) | Action::DeleteCorner(c) | Action::SetEdge(c, _) => corner(c),
+            Action::SetHazard(i, _) | Action::DeleteHazard(i) => *i < self.strip.hazards.len(),
             Action::MovePatch(i, _) | Action::SetPatch(i, _) | Action::DeletePatch(i) => {
                 *i < self.strip.patches.len()
             }

@@ -106,8 +106,8 @@ pub fn sketch(form: &Form) -> Result<StripRecord, String> {
     Ok(record)
 }
 
-/// Height of an edge that nobody looked at (judgement: it stops a wing).
-const EDGE_NOT_SEEN: f64 = 2.0;
+/// Height of an edge that nobody looked at (judgement: taller than any wing here).
+const EDGE_NOT_SEEN: f64 = 5.0;
 
 /// A mark made of a name: small letters, digits and hyphens.
 fn mark(name: &str) -> String {

@@ -189,9 +189,8 @@ impl App {
         Side::top("bar").show(ui, |ui| bar_ui(ui, &state, out));
         Side::bottom("caution").show(ui, |ui| {
             ScrollArea::horizontal().show(ui, |ui| ui.label(CAUTION));
-            if !self.status.is_empty() {
-                ui.label(&self.status);
-            }
+            // An empty line as well: the plan must not jump under the pointer when something is said.
+            ui.label(if self.status.is_empty() { " " } else { &self.status });
         });
         let Some(document) = &self.document else {
             CentralPanel::default().show(ui, |ui| nothing_open_ui(ui, out));
