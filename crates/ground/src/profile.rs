@@ -247,8 +247,17 @@ pub(crate) mod tests {
         }
     }
 
-    /// The same with a longer and lower wing.
+    /// A small floatplane: keels 2.2 m apart, spreader bar 0.5 m up, wing 2 m up to 5 m out.
+    pub(crate) fn small(bank_deg: f64) -> ClearanceProfile {
+        with_longer_wing(0.0, bank_deg)
+    }
+
+    /// The same, its wing longer, at 3 degrees of bank.
     pub(crate) fn wider(by: f64) -> ClearanceProfile {
+        with_longer_wing(by, 3.0)
+    }
+
+    fn with_longer_wing(by: f64, bank_deg: f64) -> ClearanceProfile {
         let parts = [
             part("inner bottom", 0.8, 1.075, 0.12, 0.0),
             part("outer bottom", 1.125, 1.4, 0.0, 0.12),
@@ -257,19 +266,7 @@ pub(crate) mod tests {
             part("longer wing", 5.0, 5.0 + by, 2.2, 2.2),
         ];
         let tip = Metres::m(5.0 + by);
-        ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, tip, 3_f64.to_radians())
-            .expect("a valid profile")
-    }
-
-    /// A small floatplane: keels 2.2 m apart, spreader bar 0.5 m up, wing 2 m up to 5 m out.
-    pub(crate) fn small(bank_deg: f64) -> ClearanceProfile {
-        let parts = [
-            part("inner bottom", 0.8, 1.075, 0.12, 0.0),
-            part("outer bottom", 1.125, 1.4, 0.0, 0.12),
-            part("spreader bar", 0.0, 0.8, 0.5, 0.5),
-            part("wing", 0.6, 5.0, 2.0, 2.2),
-        ];
-        ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, Metres::m(5.0), bank_deg.to_radians())
+        ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, tip, bank_deg.to_radians())
             .expect("a valid profile")
     }
 

@@ -72,11 +72,6 @@ impl<T: Copy + PartialOrd + Debug> Interval<T> {
     pub fn map_growing<U>(self, f: impl Fn(T) -> U) -> Interval<U> {
         Interval { low: f(self.low), high: f(self.high) }
     }
-
-    /// The interval of a falling function of the value.
-    pub fn map_falling<U>(self, f: impl Fn(T) -> U) -> Interval<U> {
-        Interval { low: f(self.high), high: f(self.low) }
-    }
 }
 
 #[cfg(test)]
@@ -93,11 +88,5 @@ mod tests {
     fn the_hull_holds_both() {
         let hull = Interval::spanning(3.0, 1.0).hull(Interval::exact(5.0));
         assert_eq!((hull.low(), hull.high()), (1.0, 5.0));
-    }
-
-    #[test]
-    fn a_falling_function_swaps_the_ends() {
-        let reversed = Interval::spanning(1.0, 3.0).map_falling(|x| -x);
-        assert_eq!((reversed.low(), reversed.high()), (-3.0, -1.0));
     }
 }

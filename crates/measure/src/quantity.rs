@@ -175,13 +175,6 @@ impl Kelvins {
     }
 }
 
-impl Slope {
-    /// Angle to the horizontal, in radians.
-    pub fn to_angle(self) -> f64 {
-        libm::atan(self.0)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

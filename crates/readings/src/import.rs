@@ -11,8 +11,7 @@ use crate::words;
 use ground::Point;
 use measure::{Height, Metres, SquareMetres};
 use strip::record::{
-    CornerRecord, DatumRecord, EdgeRecord, How, OutlineRecord, SCHEMA, StripRecord, SurveyRecord,
-    SurveyedRecord,
+    CornerRecord, DatumRecord, EdgeRecord, How, OutlineRecord, StripRecord, SurveyRecord, SurveyedRecord,
 };
 use strip::{Settings, Strip};
 
@@ -97,22 +96,9 @@ fn import(file: &str, bytes: &[u8], options: &ImportOptions) -> Result<Imported,
     }
     notes.extend(of_waypoints);
 
-    let record = StripRecord {
-        schema: SCHEMA,
-        id: words::id(file),
-        name: title(file, walk),
-        datum,
-        survey: survey(outline),
-        outline: outline_record(&boundary),
-        hazards: hazards.into_list(),
-        cover: None,
-        patches: Vec::new(),
-        levels: Vec::new(),
-        obstacles: Vec::new(),
-        access: None,
-        review: Vec::new(),
-        recoveries: Vec::new(),
-    };
+    let blank = StripRecord::blank(words::id(file), title(file, walk), datum, outline_record(&boundary));
+    let survey = SurveyRecord { outline, ..blank.survey.clone() };
+    let record = StripRecord { survey, hazards: hazards.into_list(), ..blank };
     Strip::new(&record, &options.settings)?;
     Ok(Imported { record, notes })
 }
@@ -233,18 +219,6 @@ fn surveyed(
     notes.push(Note::Dated { on: on.clone() });
     let by = words::name(&format!("walked, from {file}")).unwrap_or_else(|| "walked".to_owned());
     SurveyedRecord::Measured { on, by, how }
-}
-
-fn survey(outline: SurveyedRecord) -> SurveyRecord {
-    SurveyRecord {
-        outline,
-        hazards: SurveyedRecord::NotLooked,
-        ground: SurveyedRecord::NotLooked,
-        levels: SurveyedRecord::NotLooked,
-        approaches: SurveyedRecord::NotLooked,
-        wires: SurveyedRecord::NotLooked,
-        drains: SurveyedRecord::NotLooked,
-    }
 }
 
 fn title(file: &str, walk: &Walk) -> String {

@@ -7,7 +7,7 @@ use measure::shown::{LengthUnit, SpeedUnit};
 use measure::typed;
 use strip::record::{
     CornerRecord, DatumRecord, DayRecord, DirectionRecord, EdgeRecord, OutlineRecord, PressureRecord, SCHEMA,
-    StripRecord, SurveyRecord, SurveyedRecord, WindRecord, WindWhereRecord,
+    StripRecord, WindRecord, WindWhereRecord,
 };
 use strip::{Day, Settings, Strip};
 
@@ -70,38 +70,17 @@ fn speed(form: &Form, label: &str) -> Result<f64, String> {
 pub fn sketch(form: &Form) -> Result<StripRecord, String> {
     let name = text(form, "name").to_owned();
     let corner = |p: Point| CornerRecord { e: p.x, n: p.y, sigma_m: None };
-    let record = StripRecord {
-        schema: SCHEMA,
-        id: mark(&name),
-        datum: DatumRecord {
-            lat_deg: number(form, "latitude, degrees")?,
-            lon_deg: number(form, "longitude, degrees")?,
-            height_m: length(form, "height above the sea")?,
-        },
-        survey: SurveyRecord {
-            outline: SurveyedRecord::NotLooked,
-            hazards: SurveyedRecord::NotLooked,
-            ground: SurveyedRecord::NotLooked,
-            levels: SurveyedRecord::NotLooked,
-            approaches: SurveyedRecord::NotLooked,
-            wires: SurveyedRecord::NotLooked,
-            drains: SurveyedRecord::NotLooked,
-        },
-        outline: OutlineRecord {
-            corners: BEGINNING.map(corner).to_vec(),
-            edges: vec![EdgeRecord::Wall(EDGE_NOT_SEEN); BEGINNING.len()],
-            islands: Vec::new(),
-        },
-        hazards: Vec::new(),
-        cover: None,
-        patches: Vec::new(),
-        levels: Vec::new(),
-        obstacles: Vec::new(),
-        access: None,
-        review: Vec::new(),
-        recoveries: Vec::new(),
-        name,
+    let datum = DatumRecord {
+        lat_deg: number(form, "latitude, degrees")?,
+        lon_deg: number(form, "longitude, degrees")?,
+        height_m: length(form, "height above the sea")?,
     };
+    let outline = OutlineRecord {
+        corners: BEGINNING.map(corner).to_vec(),
+        edges: vec![EdgeRecord::Wall(EDGE_NOT_SEEN); BEGINNING.len()],
+        islands: Vec::new(),
+    };
+    let record = StripRecord::blank(mark(&name), name, datum, outline);
     Strip::new(&record, &Settings::default()).map_err(|bad| bad.to_string())?;
     Ok(record)
 }
@@ -148,6 +127,7 @@ pub fn day(form: &Form) -> Result<DayRecord, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use strip::record::SurveyedRecord;
 
     fn filled(mut form: Form, texts: &[&str]) -> Form {
         for (field, text) in form.fields.iter_mut().zip(texts) {

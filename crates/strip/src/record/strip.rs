@@ -45,6 +45,37 @@ pub struct StripRecord {
     pub recoveries: Vec<RecoveryRecord>,
 }
 
+impl StripRecord {
+    /// A strip of which only the boundary is known, and nothing was looked at.
+    pub fn blank(id: String, name: String, datum: DatumRecord, outline: OutlineRecord) -> Self {
+        let not = || SurveyedRecord::NotLooked;
+        Self {
+            schema: super::SCHEMA,
+            id,
+            name,
+            datum,
+            survey: SurveyRecord {
+                outline: not(),
+                hazards: not(),
+                ground: not(),
+                levels: not(),
+                approaches: not(),
+                wires: not(),
+                drains: not(),
+            },
+            outline,
+            hazards: Vec::new(),
+            cover: None,
+            patches: Vec::new(),
+            levels: Vec::new(),
+            obstacles: Vec::new(),
+            access: None,
+            review: Vec::new(),
+            recoveries: Vec::new(),
+        }
+    }
+}
+
 /// Geographic position of the frame's origin.
 #[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
