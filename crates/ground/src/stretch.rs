@@ -259,6 +259,37 @@ mod tests {
     }
 
     #[test]
+    fn a_fence_whose_height_was_guessed_counts_as_higher() {
+        // 1.6 m and margin pass under the wing at 2 m; a third of it unsure, one-sided, does not.
+        let guessed = |height_share: f64| Ring {
+            edges: vec![EdgeKind::Fence(Height::m(1.6)); 4],
+            height_share,
+            ..field()
+        };
+        check(&lengths(guessed(0.0), &[], 0.0, 47.0), &[300.0 - 0.002]);
+        check(&lengths(guessed(0.3), &[], 0.0, 47.0), &[]);
+    }
+
+    #[test]
+    fn a_hazard_nobody_measured_blocks_wherever_a_high_one_does() {
+        let outline = Outline::new(field(), vec![]).expect("valid");
+        let clear = |relief: Relief, east: f64| {
+            let all =
+                Obstructions::new(&outline, &[hazard(east, 100.0, 0.0, relief)], &small(3.0), allowance(0.0));
+            let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(0.0));
+            clear_stretches(&all, line).len()
+        };
+        // The tip is 5 m out, and 5.09 m at full bank.
+        for east in [4.9, 5.0, 5.05, 5.08, 5.2] {
+            assert!(
+                clear(Relief::NotMeasured, east) >= clear(Relief::Raised(Height::m(3.0)), east),
+                "{east}"
+            );
+        }
+        assert_eq!(clear(Relief::NotMeasured, 5.05), 2);
+    }
+
+    #[test]
     fn keels_may_not_leave_the_outline() {
         check(&lengths(field(), &[], 0.0, 49.5), &[]);
         check(&lengths(field(), &[], 0.0, 60.0), &[]);
