@@ -118,6 +118,34 @@ pub fn say(text: &str) {
     let _ = writeln!(std::io::stdout().lock(), "\n{text}");
 }
 
+/// Rows of one source go in one after another with what they share.
+pub struct Rows {
+    table: Table,
+    source: &'static str,
+    kind: Kind,
+}
+
+impl Rows {
+    /// An empty table for rows of one source.
+    pub const fn new(title: &'static str, source: &'static str, kind: Kind) -> Self {
+        Self { table: Table::new(title), source, kind }
+    }
+
+    /// Adds a row.
+    pub fn row(&mut self, quantity: impl Into<String>, expected: f64, got: f64, tolerance: f64) {
+        let (source, kind) = (self.source, self.kind);
+        self.table.add(Row { quantity: quantity.into(), source, kind, expected, got, tolerance });
+    }
+
+    /// Prints every row, then fails with those that fail.
+    ///
+    /// # Panics
+    /// As [`Table::finish`].
+    pub fn finish(self) {
+        self.table.finish();
+    }
+}
+
 /// A row as printed, its quantity padded to `width`.
 fn line(row: &Row, width: usize) -> String {
     let Row { quantity, source, kind, expected, got, tolerance } = row;

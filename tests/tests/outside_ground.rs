@@ -1,37 +1,14 @@
 //! Frame, lanes, planes and magnetic declination against outside sources.
 //!
 //! Each table's head names its source; values computed with a library were computed apart from this
-//! program, except those of `geographiclib-rs`, which is run beside it. Run with `--nocapture` to read
-//! the tables.
+//! program, except those of `geographiclib-rs`, which is run beside it.
 
 #![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
 
-use acceptance::{Kind, Row, Table};
+use acceptance::{Kind, Rows};
 use geographiclib_rs::{Geodesic, InverseGeodesic};
 use ground::{Corner, Datum, EdgeKind, Frame, Lane, Level, Outline, Plane, Point, Ring, declination};
 use measure::{Metres, TrueHeading};
-
-/// Rows of one source go in one after another with what they share.
-struct Rows {
-    table: Table,
-    source: &'static str,
-    kind: Kind,
-}
-
-impl Rows {
-    fn new(title: &'static str, source: &'static str, kind: Kind) -> Self {
-        Self { table: Table::new(title), source, kind }
-    }
-
-    fn row(&mut self, quantity: impl Into<String>, expected: f64, got: f64, tolerance: f64) {
-        let (source, kind) = (self.source, self.kind);
-        self.table.add(Row { quantity: quantity.into(), source, kind, expected, got, tolerance });
-    }
-
-    fn finish(self) {
-        self.table.finish();
-    }
-}
 
 fn frame(latitude_deg: f64, longitude_deg: f64, height: f64) -> Frame {
     Frame::about(Datum { latitude_deg, longitude_deg, height: Metres::m(height) })

@@ -1,11 +1,11 @@
 //! Air, touchdown speed and slide against outside sources.
 //!
 //! Each table's head names its source; values computed with a library were computed apart from this
-//! program. Run with `--nocapture` to read the tables. The file is long because it is mostly figures.
+//! program. The file is long because it is mostly figures.
 
 #![allow(clippy::panic, reason = "helpers of a test fail by panicking")]
 
-use acceptance::{Kind, Row, Table};
+use acceptance::{Kind, Rows};
 use measure::{
     AirSpeed, CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Kelvins, Kilograms, Metres, Newtons,
     Pascals, STANDARD_GRAVITY, Slope, SquareMetres, TrueHeading, Wind,
@@ -18,28 +18,6 @@ use slide::{
 
 /// Sea-level density of the standard atmosphere, kg/m3.
 const RHO0: f64 = 1.225;
-
-/// Rows of one source go in one after another with what they share.
-struct Rows {
-    table: Table,
-    source: &'static str,
-    kind: Kind,
-}
-
-impl Rows {
-    fn new(title: &'static str, source: &'static str, kind: Kind) -> Self {
-        Self { table: Table::new(title), source, kind }
-    }
-
-    fn row(&mut self, quantity: impl Into<String>, expected: f64, got: f64, tolerance: f64) {
-        let (source, kind) = (self.source, self.kind);
-        self.table.add(Row { quantity: quantity.into(), source, kind, expected, got, tolerance });
-    }
-
-    fn finish(self) {
-        self.table.finish();
-    }
-}
 
 fn density_of(pressure: Pascals, celsius: f64, humidity: f64) -> f64 {
     density(pressure, Kelvins::celsius(celsius), humidity).to_kg_m3()

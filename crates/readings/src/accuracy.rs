@@ -7,7 +7,7 @@ use crate::error::Problem;
 use crate::import::ImportOptions;
 use crate::note::AccuracyFrom;
 use measure::Metres;
-use strip::record::How;
+use strip::sigma_of;
 
 /// Standard deviation of one coordinate for each unit of horizontal dilution, metres. From memory: a
 /// single-frequency receiver's ranging error, not divided by the root of two that belongs to one
@@ -33,13 +33,7 @@ pub(crate) struct Accuracy {
 impl Accuracy {
     /// As given, else by the method for the farthest distance from the datum.
     pub(crate) fn new(options: &ImportOptions, farthest: f64) -> Result<Self, Problem> {
-        let settings = &options.settings;
-        let by_method = match options.how {
-            How::Phone => settings.sigma_phone_m,
-            How::Pacing => settings.sigma_pacing * farthest,
-            How::Tape => settings.sigma_tape * farthest,
-            How::ByEye => settings.sigma_by_eye * farthest,
-        };
+        let by_method = sigma_of(options.how, farthest, &options.settings);
         let base = options.sigma.map_or(by_method, Metres::to_m);
         if base > 0.0 && base <= MOST_SIGMA {
             Ok(Self { base, given: options.sigma.is_some() })

@@ -135,8 +135,8 @@ fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Re
     reasons
 }
 
-/// Takes back "does not fit" where nothing proves it: without a day the figures are of a day that
-/// nobody gave.
+/// Takes back "does not fit" where nothing proves it: no bound covers every lane, or the figures are
+/// of a day that nobody gave.
 fn soften(reasons: &mut [Reason]) {
     for r in reasons.iter_mut().filter(|r| r.verdict == Some(Verdict::DoesNotFit)) {
         r.verdict = Some(Verdict::Unknown);
@@ -155,7 +155,7 @@ fn length_bound(bench: &Bench) -> Option<Reason> {
     let known = bench.steepest_known;
     let steepest = bench.plane.map_or(known, |p| p.steepest_bound().max(known));
     let headwind = Interval::exact(bench.situation.most_headwind());
-    let shortest = bench.spread_with(friction, Interval::exact(steepest), headwind).shortest().length;
+    let shortest = bench.spread(friction, Interval::exact(steepest), headwind).shortest().length;
     // A slide that never stops even so needs more than any length.
     let demand = shortest.map_or(f64::INFINITY, Metres::to_m);
     let too_short = longest.to_m() < demand;

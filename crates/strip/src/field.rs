@@ -216,7 +216,7 @@ impl Context<'_> {
         let by_method = || height_sigma(self.survey.how(SurveyKind::Hazards), tall, self.settings);
         let height_sigma = record.height_sigma_m.unwrap_or_else(by_method);
         Ok(Hazard {
-            kind: hazard_kind(record.kind),
+            kind: HazardKind::from(record.kind),
             shape,
             radius: Metres::m(radius),
             relief,
@@ -270,7 +270,7 @@ fn edge(path: &str, record: EdgeRecord) -> Result<EdgeKind, BadRecord> {
 
 /// Height or depth, whichever belongs to the kind; the other one is a slip worth stopping at.
 fn relief(path: &str, record: &HazardRecord) -> Result<Relief, BadRecord> {
-    let kind = hazard_kind(record.kind);
+    let kind = HazardKind::from(record.kind);
     let height =
         |h| positive(&format!("{path}.height_m"), h, 100.0, "m").map(|h| Relief::Raised(Height::m(h)));
     let depth =
@@ -339,15 +339,17 @@ fn cover(record: CoverRecord) -> Cover {
     }
 }
 
-fn hazard_kind(record: HazardKindRecord) -> HazardKind {
-    match record {
-        HazardKindRecord::Rock => HazardKind::Rock,
-        HazardKindRecord::Stump => HazardKind::Stump,
-        HazardKindRecord::Post => HazardKind::Post,
-        HazardKindRecord::Mound => HazardKind::Mound,
-        HazardKindRecord::Rut => HazardKind::Rut,
-        HazardKindRecord::Hole => HazardKind::Hole,
-        HazardKindRecord::Drain => HazardKind::Drain,
-        HazardKindRecord::Unidentified => HazardKind::Unidentified,
+impl From<HazardKindRecord> for HazardKind {
+    fn from(record: HazardKindRecord) -> Self {
+        match record {
+            HazardKindRecord::Rock => HazardKind::Rock,
+            HazardKindRecord::Stump => HazardKind::Stump,
+            HazardKindRecord::Post => HazardKind::Post,
+            HazardKindRecord::Mound => HazardKind::Mound,
+            HazardKindRecord::Rut => HazardKind::Rut,
+            HazardKindRecord::Hole => HazardKind::Hole,
+            HazardKindRecord::Drain => HazardKind::Drain,
+            HazardKindRecord::Unidentified => HazardKind::Unidentified,
+        }
     }
 }

@@ -90,13 +90,8 @@ impl<'a> Bench<'a> {
         self.aircraft.scatter.map_or(default, |s| (s.short, s.long))
     }
 
-    /// What is known of a slide along a heading, on ground with this friction.
-    fn spread(&self, friction: Interval<f64>, lane: &Lane) -> Spread {
-        let headwind = self.situation.headwind(lane.heading, self.settings);
-        self.spread_with(friction, self.slope(lane), headwind)
-    }
-
-    pub(crate) fn spread_with(
+    /// What is known of a slide on ground with this friction and slope, into this wind.
+    pub(crate) fn spread(
         &self,
         friction: Interval<f64>,
         slope: Interval<Slope>,
@@ -123,14 +118,14 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Mean slope along a lane, uphill positive: of the levels where they were taken along it, else
-    /// the worst of the settings and of what levels there are.
-    fn slope(&self, lane: &Lane) -> Interval<Slope> {
+    /// Mean slope along a heading, uphill positive: of the levels where they were measured along the
+    /// lane, else the worst of the settings and of what levels there are.
+    fn slope(&self, heading: TrueHeading, measured: bool) -> Interval<Slope> {
         let not_measured = Interval::spanning(-self.steepest_known, self.steepest_known);
         let Some(plane) = self.plane else { return not_measured };
-        let (mean, error) = (plane.slope_along(lane.heading), plane.slope_error_along(lane.heading));
+        let (mean, error) = (plane.slope_along(heading), plane.slope_error_along(heading));
         let of_levels = Interval::spanning(mean - error, mean + error);
-        if self.measured_along(lane) { of_levels } else { of_levels.hull(not_measured) }
+        if measured { of_levels } else { of_levels.hull(not_measured) }
     }
 
     /// Whether levels were looked at and lie along most of a lane, not far to one side of it.
@@ -152,7 +147,9 @@ impl<'a> Bench<'a> {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
         let friction = self.situation.friction(self.strip.cover, patches.iter().map(|(p, _)| *p));
-        let spread = self.spread(friction.range, &lane);
+        let measured = self.measured_along(&lane);
+        let headwind = self.situation.headwind(lane.heading, self.settings);
+        let spread = self.spread(friction.range, self.slope(lane.heading, measured), headwind);
         let (longest, shortest) = (spread.longest(), spread.shortest());
         let (short, long) = self.scatter();
         let scatter = short + long;
@@ -188,10 +185,7 @@ impl<'a> Bench<'a> {
             stops: longest.length.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
-            slope_mean: self
-                .plane
-                .filter(|_| self.measured_along(&lane))
-                .map(|p| p.slope_along(lane.heading).to_ratio()),
+            slope_mean: self.plane.filter(|_| measured).map(|p| p.slope_along(lane.heading).to_ratio()),
             hazards: self.hazards_on(&lane),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
             basis: basis(&longest, friction.source),

@@ -44,4 +44,4 @@ pub use error::{BadRecord, Place};
 pub use field::{Patch, Strip};
 pub use obstacle::Obstacle;
 pub use settings::{SettingRow, Settings};
-pub use survey::{Looked, Survey, SurveyKind};
+pub use survey::{Looked, Survey, SurveyKind, sigma_of};

@@ -146,7 +146,7 @@ pub(crate) fn height_sigma(how: How, height: f64, settings: &Settings) -> f64 {
 }
 
 /// Standard deviation of a length taken by a method.
-pub(crate) fn sigma_of(how: How, length: f64, settings: &Settings) -> f64 {
+pub fn sigma_of(how: How, length: f64, settings: &Settings) -> f64 {
     let length = length.abs();
     match how {
         How::Phone => settings.sigma_phone_m,

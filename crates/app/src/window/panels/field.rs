@@ -4,7 +4,7 @@ use super::super::desk::{Command, Desk, Item};
 use super::super::edition::{Action, Corner, rings, survey_of};
 use super::super::plan::edge_name;
 use super::ground::cover_ui;
-use super::typed_field::{Kind, text_ui, typed_ui};
+use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{ComboBox, Ui};
 use strip::SurveyKind;
 use strip::record::{EdgeRecord, SurveyedRecord};
@@ -43,10 +43,6 @@ fn survey_ui(ui: &mut Ui, desk: Desk, kind: SurveyKind, out: &mut Vec<Command>) 
     let strip = &desk.document.edition().strip;
     match survey_of(strip, kind) {
         SurveyedRecord::NotLooked => {
-            let dated = |text: &str| {
-                let well_formed = text.parse::<jiff::civil::Date>().is_ok();
-                if well_formed { Ok(()) } else { Err("a date such as 2026-04-02".to_owned()) }
-            };
             if let Some(on) = text_ui(ui, desk, &format!("{}: not looked; looked on", kind.name()), "", dated)
             {
                 let by = "the surveyor".to_owned();

@@ -2,9 +2,9 @@
 
 use super::super::desk::{Command, Desk, Item, Tool};
 use super::super::edition::{Action, middle, moved};
-use super::super::plan::{delete_action, hazard_name, kind_name, patch_name};
+use super::super::plan::{delete_action, hazard_name, patch_name};
 use super::ground::cover_ui;
-use super::typed_field::{Kind, text_ui, typed_ui};
+use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{ComboBox, Role, Ui, WidgetInfo};
 use ground::{HazardKind, Point};
 use strip::record::{
@@ -78,9 +78,9 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
     ui.push_id(("hazard", index), |ui| {
         ui.heading(hazard_name(desk, h));
         let mut new = h.clone();
-        ComboBox::from_label("kind").selected_text(kind_name(h.kind)).show_ui(ui, |ui| {
+        ComboBox::from_label("kind").selected_text(HazardKind::from(h.kind).name()).show_ui(ui, |ui| {
             for kind in KINDS {
-                ui.selectable_value(&mut new.kind, kind, kind_name(kind));
+                ui.selectable_value(&mut new.kind, kind, HazardKind::from(kind).name());
             }
         });
         fit_kind(&mut new, h.kind);
@@ -90,7 +90,7 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
         if let Some(radius) = typed_ui(ui, desk, "radius", Kind::Length, Some(h.radius_m)) {
             new.radius_m = radius;
         }
-        if is_sunk(new.kind) {
+        if HazardKind::from(new.kind).is_sunk() {
             if let Some(depth) = typed_ui(ui, desk, "depth", Kind::Length, h.depth_m) {
                 new.depth_m = Some(depth);
             }
@@ -110,25 +110,17 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
 
 /// A size belongs to a kind: heights to what stands, depths to what goes down.
 fn fit_kind(new: &mut HazardRecord, old: HazardKindRecord) {
-    if is_sunk(new.kind) != is_sunk(old) {
+    if HazardKind::from(new.kind).is_sunk() != HazardKind::from(old).is_sunk() {
         new.height_m = None;
         new.depth_m = None;
     }
-}
-
-fn is_sunk(kind: HazardKindRecord) -> bool {
-    matches!(kind, HazardKindRecord::Rut | HazardKindRecord::Hole | HazardKindRecord::Drain)
 }
 
 /// A hazard is gone only when somebody says on what day they saw it.
 fn removed_ui(ui: &mut Ui, desk: Desk, h: &HazardRecord, new: &mut HazardRecord) {
     match &h.state {
         HazardStateRecord::Present => {
-            let check = |text: &str| {
-                let well_formed = text.parse::<jiff::civil::Date>().is_ok();
-                if well_formed { Ok(()) } else { Err("a date such as 2026-04-02".to_owned()) }
-            };
-            if let Some(on) = text_ui(ui, desk, "seen gone on", "", check) {
+            if let Some(on) = text_ui(ui, desk, "seen gone on", "", dated) {
                 new.state = HazardStateRecord::Removed { on, by: "the surveyor".to_owned() };
             }
         }

@@ -99,3 +99,8 @@ fn keep(ui: &Ui, id: Id, text: &str, shown: &str, taken: bool) {
         }
     });
 }
+
+/// Accepts a date of the calendar.
+pub(super) fn dated(text: &str) -> Result<(), String> {
+    text.parse::<jiff::civil::Date>().map(drop).map_err(|_| "a date such as 2026-04-02".to_owned())
+}

@@ -6,8 +6,8 @@ use super::{PlanState, View, arrow_steps, keep_arrows, place_of, target_rect};
 use eframe::egui::{
     Align2, Color32, FontId, Key, Painter, Pos2, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2,
 };
-use ground::Point;
-use strip::record::{HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord};
+use ground::{HazardKind, Point};
+use strip::record::{HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord};
 
 /// Most hazards whose marks are written on the plan.
 const MOST_MARKED: usize = 150;
@@ -126,20 +126,6 @@ pub(in super::super) fn delete_action(item: Item) -> Action {
     }
 }
 
-/// Word for a kind.
-pub(in super::super) fn kind_name(kind: HazardKindRecord) -> &'static str {
-    match kind {
-        HazardKindRecord::Rock => "rock",
-        HazardKindRecord::Stump => "stump",
-        HazardKindRecord::Post => "post",
-        HazardKindRecord::Mound => "mound",
-        HazardKindRecord::Rut => "rut",
-        HazardKindRecord::Hole => "hole",
-        HazardKindRecord::Drain => "drain",
-        HazardKindRecord::Unidentified => "unidentified hazard",
-    }
-}
-
 /// "rock r1, 0.20 m high".
 pub(in super::super) fn hazard_name(desk: Desk, h: &HazardRecord) -> String {
     let size = match (h.height_m, h.depth_m) {
@@ -148,7 +134,7 @@ pub(in super::super) fn hazard_name(desk: Desk, h: &HazardRecord) -> String {
         (None, None) => "not measured".to_owned(),
     };
     let gone = if matches!(h.state, HazardStateRecord::Present) { "" } else { ", removed" };
-    format!("{} {}, {size}{gone}", kind_name(h.kind), h.id)
+    format!("{} {}, {size}{gone}", HazardKind::from(h.kind).name(), h.id)
 }
 
 /// "soft patch p1".
@@ -159,8 +145,7 @@ pub(in super::super) fn patch_name(p: &PatchRecord) -> String {
 
 fn hazard_ui(painter: &Painter, view: &View, desk: Desk, h: &HazardRecord, selected: bool) {
     let gone = !matches!(h.state, HazardStateRecord::Present);
-    let sunk = h.depth_m.is_some()
-        || matches!(h.kind, HazardKindRecord::Rut | HazardKindRecord::Hole | HazardKindRecord::Drain);
+    let sunk = h.depth_m.is_some() || HazardKind::from(h.kind).is_sunk();
     let colour = if sunk { desk.palette.sunk.get() } else { desk.palette.rock.get() };
     let colour = if gone { desk.palette.faint.get() } else { colour };
     let to_scale = (h.radius_m as f32 * view.scale()).max(4.0);

@@ -6,7 +6,7 @@ mod lanes;
 mod view;
 
 pub(super) use backdrop::edge_name;
-pub(super) use items::{delete_action, hazard_name, kind_name, patch_name};
+pub(super) use items::{delete_action, hazard_name, patch_name};
 pub use view::View;
 
 use super::desk::{Command, Desk, Item, Tool};
