@@ -104,7 +104,7 @@ fn every_key_of_the_contract_is_there_with_its_type() {
 fn nothing_is_null_and_every_number_says_its_unit() {
     const UNITS: [&str; 6] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3"];
     // Numbers without a unit, and those of a reason, whose unit is a key of its own.
-    const PURE: [&str; 9] = [
+    const PURE: [&str; 10] = [
         "schema",
         "value",
         "limit",
@@ -114,6 +114,7 @@ fn nothing_is_null_and_every_number_says_its_unit() {
         "lift_coefficient",
         "drag_coefficient",
         "lines_tried",
+        "bundles_bounded",
     ];
     for name in SAMPLES {
         for verb in ["assess", "lanes"] {
@@ -259,17 +260,26 @@ fn the_same_files_give_the_same_digits() {
 fn length_by_heading_goes_once_round_in_order() {
     for name in SAMPLES {
         let a = answer("lanes", name);
-        let curve: Vec<(f64, f64)> = list(&a, "length_by_heading")
-            .iter()
-            .map(|pair| (pair[0].as_f64().expect("degrees"), pair[1].as_f64().expect("metres")))
-            .collect();
-        assert_eq!(curve.len(), 360, "{name}");
-        for (i, (degrees, length)) in curve.iter().enumerate() {
-            close(*degrees, i as f64);
-            close(*length, curve[(i + 180) % 360].1);
-        }
-        let longest = curve.iter().map(|(_, length)| *length).fold(0.0, f64::max);
+        let pairs = |key: &str| -> Vec<(f64, f64)> {
+            let pair = |p: &Value| (p[0].as_f64().expect("degrees"), p[1].as_f64().expect("metres"));
+            list(&a, key).iter().map(pair).collect()
+        };
+        let (found, bound) = (pairs("length_by_heading"), pairs("upper_bound_by_heading"));
+        assert_eq!((found.len(), bound.len()), (192, 192), "{name}");
         let certificate = &a["certificate"];
+        for (i, ((degrees, length), (same, most))) in found.iter().zip(&bound).enumerate() {
+            close(*degrees, (i as f64 + 0.5) * 1.875);
+            close(*degrees, *same);
+            let over_all = number(certificate, "upper_bound_m");
+            assert!(length <= most && *most <= over_all + ROUNDING, "{name}: {length} {most} {over_all}");
+            // Without a half-width that grows, a lane is as long either way, as far as it was looked for.
+            assert!(
+                (length - found[(i + 96) % 192].1).abs() <= 10.0 + ROUNDING,
+                "{name} {i} {length} {}",
+                found[(i + 96) % 192].1
+            );
+        }
+        let longest = found.iter().map(|(_, length)| *length).fold(0.0, f64::max);
         assert!(longest > 0.0 && longest <= number(certificate, "longest_lane_m") + ROUNDING, "{name}");
         assert!(number(certificate, "longest_lane_m") <= number(certificate, "upper_bound_m"), "{name}");
         assert_eq!(a["certificate"], answer("assess", name)["certificate"]);

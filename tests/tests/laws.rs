@@ -6,11 +6,13 @@
 
 mod support;
 
+use ground::{Centreline, Point};
+use measure::TrueHeading;
 use proptest::prelude::*;
 use strip::record::{
     CoverRecord, DirectionRecord, Ends, GrassRecord, LevelRecord, PressureRecord, StallRecord, SurveyedRecord,
 };
-use strip::{Assessment, Code, Settings, Verdict};
+use strip::{Assessment, Code, Settings, Verdict, assess_line};
 use support::Trio;
 use support::plain::{GRAVITY, TOUCHDOWN, by_place, coarse, demand, demands, nowhere_shorter, plain};
 
@@ -22,8 +24,14 @@ fn config(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
 }
 
+/// Judged with the lanes of fixed lines through the middle of the field: which lanes are best depends on
+/// the slide itself.
 fn judged(trio: &Trio) -> Assessment {
-    trio.judged(coarse())
+    let inputs = trio.inputs(coarse());
+    let middle = inputs.strip.outline.middle();
+    let line = |i: u32| Centreline::through(middle, TrueHeading::deg(30.0 * f64::from(i) + 17.0));
+    let lanes = (0..12).filter_map(|i| assess_line(&inputs, line(i))).collect();
+    Assessment { lanes, ..trio.judged(coarse()) }
 }
 
 fn with(trio: &Trio, change: impl Fn(&mut Trio)) -> Assessment {

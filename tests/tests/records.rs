@@ -305,8 +305,8 @@ fn a_setting_out_of_its_range_is_named() {
         "touchdown_factor_low: found 1.5, expected at most touchdown_factor_high, 1.3",
     );
     check_message(
-        settings_of(b"(search_heading_step_deg: 0.0)"),
-        "search_heading_step_deg: found 0, expected a number from 0.2 to 15",
+        settings_of(b"(search_tolerance_m: 0.0)"),
+        "search_tolerance_m: found 0, expected a number from 0.05 to 50",
     );
     let known =
         "line 1, column 2: found unknown field \"end_margin\", expected one of: schema, near_margin_m";

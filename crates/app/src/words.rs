@@ -2,7 +2,7 @@
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
-use strip::{AssessedLane, Certificate, Missing, Reason, Sense};
+use strip::{AssessedLane, Certificate, Gain, Missing, Reason, Sense};
 
 /// One reason with its figures, each rounded to the side that hurts.
 pub fn reason(r: &Reason, units: Units) -> String {
@@ -63,10 +63,26 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
 
 /// How sure the longest lane is.
 pub fn certificate(c: &Certificate, units: Units) -> String {
+    let bound = units.length(Metres::m(c.upper_bound_m), Side::AtMost, 1);
+    let covered =
+        format!("{} bundles of lines, together every line of the field, were bounded", c.bundles_bounded);
+    let Some((length, heading)) = c.longest_lane_m.zip(c.heading_true_deg) else {
+        return format!("No clear lane longer than {bound} exists ({covered}).");
+    };
     format!(
-        "Longest clear lane found {} on {} lines tried; what lies between them was not looked at. No lane is longer than {}.",
-        units.length(Metres::m(c.longest_lane_m), Side::AtLeast, 0),
-        c.lines_tried,
-        units.length(Metres::m(c.upper_bound_m), Side::AtMost, 0)
+        "Longest clear lane {} at {:03} true; no clear lane longer than {bound} exists ({covered}).",
+        units.length(Metres::m(length), Side::AtLeast, 1),
+        whole_degrees(heading),
     )
+}
+
+/// 0 to 359.
+fn whole_degrees(heading: f64) -> u16 {
+    heading.round().rem_euclid(360.0) as u16
+}
+
+/// What clearing things away would gain: "remove r1: +46 m".
+pub fn gain(g: &Gain, units: Units) -> String {
+    let more = units.length(Metres::m(g.gain_m), Side::AtLeast, 0);
+    format!("remove {}: +{more}", g.removed.join(" and "))
 }

@@ -100,31 +100,37 @@ impl Grown {
         out
     }
 
+    /// How far its sides run along for one metre across, at most; infinite for a side along the band.
+    pub(crate) fn lean(&self) -> f64 {
+        self.sides().map(|(a, b)| ((b.0 - a.0) / (b.1 - a.1)).abs()).fold(1.0, f64::max)
+    }
+
     /// Interval covered within the band, if the shape meets it.
     pub(crate) fn within(&self, band: Span) -> Option<Span> {
         let mut found = Reached(None);
         for &(x, y) in self.corners() {
             let away = (band.low - y).max(y - band.high).max(0.0);
             if away <= self.radius {
-                let half = libm::sqrt((self.radius - away) * (self.radius + away));
+                let half = ((self.radius - away) * (self.radius + away)).sqrt();
                 found.widen(x - half..=x + half);
             }
         }
-        for (i, &a) in self.corners().iter().enumerate() {
-            // Two corners have one side, three have three.
-            let b = match self.count {
-                2 if i == 0 => self.corners[1],
-                3 => self.corners[(i + 1) % 3],
-                _ => continue,
-            };
+        for (a, b) in self.sides() {
             self.widen_by_sides(a, b, band, &mut found);
         }
         found.0
     }
 
+    /// Sides between its corners: two corners have one, three have three.
+    pub(crate) fn sides(&self) -> impl Iterator<Item = (Turned, Turned)> {
+        let sides = if self.count == 3 { 3 } else { self.count.saturating_sub(1) };
+        (0..sides).map(|i| (self.corners[i], self.corners[(i + 1) % self.count]))
+    }
+
     fn widen_by_sides(&self, a: Turned, b: Turned, band: Span, found: &mut Reached) {
         let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-        let length = libm::hypot(dx, dy);
+        // Fields are kilometres at most, so squares neither overflow nor vanish.
+        let length = (dx * dx + dy * dy).sqrt();
         if length == 0.0 {
             return;
         }
@@ -152,7 +158,7 @@ impl Reached {
 }
 
 /// First coordinates of the two ends of the part of segment `pq` that lies in the band.
-fn cut(p: Turned, q: Turned, band: Span) -> Option<(f64, f64)> {
+pub(crate) fn cut(p: Turned, q: Turned, band: Span) -> Option<(f64, f64)> {
     if !Span::new(p.1.min(q.1), p.1.max(q.1)).meets(band) {
         return None;
     }

@@ -164,6 +164,11 @@ impl Shape {
         self.pieces.iter().map(move |corners| Grown::new(corners.iter().map(|&p| turn(p)), radius))
     }
 
+    /// Corners of its convex pieces.
+    pub(crate) fn pieces(&self) -> &[Vec<Point>] {
+        &self.pieces
+    }
+
     /// Triangles that cover an area, for drawing; none for a point or a line.
     pub fn triangles(&self) -> Vec<[Point; 3]> {
         self.pieces.iter().filter_map(|p| <[Point; 3]>::try_from(p.as_slice()).ok()).collect()

@@ -12,9 +12,11 @@
 //! Not here: physics (crate `slide`), records and verdicts (crate `strip`).
 
 mod check;
+mod conflict;
 mod edge;
 mod extent;
 mod frame;
+mod half_width;
 mod hazard;
 mod lane;
 mod magnetic;
@@ -27,8 +29,10 @@ mod stretch;
 mod under;
 
 pub use check::{HazardOnLane, LaneCheck, check_lane};
+pub use conflict::hazards_within;
 pub use edge::EdgeKind;
 pub use frame::{Datum, Frame};
+pub use half_width::{HalfWidth, MOST_STEPS, Step};
 pub use hazard::{BadHazard, Hazard, HazardKind, Presence, Relief, Shape};
 pub use lane::{Centreline, Lane};
 pub use magnetic::{OutsideModel, declination};
@@ -36,7 +40,10 @@ pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
 pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring, RingProblem};
 pub use plane::{BadLevels, Level, Plane, steepest_between};
 pub use profile::{BadProfile, ClearanceProfile, Part};
-pub use search::{Found, SearchPlan, Tried, search};
+pub use search::{
+    Aim, Cover, Found, Goal, Margins, SECTORS, SectorLength, by_heading, distinct_lanes, found, sector_ends,
+    sector_of,
+};
 pub use stretch::{Stretch, clear_stretches};
 pub use under::{chainages_under, levels_along};
 

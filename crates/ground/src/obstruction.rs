@@ -5,20 +5,31 @@
 //! - a piece is grown by the circle that holds 95 % of its position error, a height by the one-sided
 //!   95 % of its own plus the vertical margin;
 //! - bands are grown by the sideways allowance, so that a lane is clear only if the aircraft is clear
-//!   anywhere within it;
-//! - a depression meets the keel tracks only; a hazard not measured meets the whole aircraft.
+//!   anywhere within it; where the allowance grows along the lane there is one set of bands for each
+//!   of its steps;
+//! - a depression meets the keel tracks only, and not at all where they bridge its opening; a hazard
+//!   not measured meets the whole aircraft.
 
 use crate::extent::{Grown, Span, Turned, joined};
-use crate::{Centreline, ClearanceProfile, EdgeKind, Hazard, Outline, Point, Presence, Relief, Shape};
+use crate::{
+    Centreline, ClearanceProfile, EdgeKind, HalfWidth, Hazard, Outline, Point, Presence, Relief, Shape,
+};
 use measure::{CIRCLE_95, Height, Metres, ONE_SIDED_95};
 
-/// How far from the centre line the aircraft may be, and how much room it must have above things.
-#[derive(Clone, Copy, PartialEq, Debug)]
+/// What a lane keeps clear of everything by, metres: what a search returns touches nothing, and two
+/// ways of working it out agree about it.
+pub(crate) const HAIR: f64 = 0.001;
+
+/// How far from the centre line the aircraft may be, how much room it must have above things, and what
+/// it slides over.
+#[derive(Clone, PartialEq, Debug)]
 pub struct Allowance {
     /// Half-width of the band in which the aircraft's middle may be.
-    pub half_width: Metres,
+    pub half_width: HalfWidth,
     /// Least vertical distance between aircraft and hazard.
     pub vertical_margin: Height,
+    /// A depression whose opening along the lane is not longer than this is bridged by the keels.
+    pub bridged_opening: Metres,
 }
 
 /// Which thing it is.
@@ -44,8 +55,10 @@ pub struct Obstruction {
     pub hard: bool,
     shape: Shape,
     growth: f64,
-    bands: Vec<Span>,
+    /// One set for each step of the half-width.
+    bands: Vec<Vec<Span>>,
     top: Option<f64>,
+    bridged: Option<f64>,
 }
 
 impl Obstruction {
@@ -55,6 +68,19 @@ impl Obstruction {
         turn: impl Fn(Point) -> Turned + 'a,
     ) -> impl Iterator<Item = Grown> + 'a {
         self.shape.grown(self.growth, turn)
+    }
+
+    /// The same pieces grown by a hair more, for whoever looks for lanes.
+    pub(crate) fn turned_with_hair<'a>(
+        &'a self,
+        turn: impl Fn(Point) -> Turned + 'a,
+    ) -> impl Iterator<Item = Grown> + 'a {
+        self.shape.grown(self.growth + HAIR, turn)
+    }
+
+    /// Corners of its convex pieces, and the radius that each is grown by.
+    pub(crate) fn cores(&self) -> (&[Vec<Point>], f64) {
+        (self.shape.pieces(), self.growth)
     }
 
     /// The same pieces without growth, to say where the thing itself is.
@@ -70,9 +96,14 @@ impl Obstruction {
         line.line_from_field(self.shape.label_point()).0
     }
 
-    /// Offsets from the centre line at which it meets the aircraft.
-    pub(crate) fn bands(&self) -> &[Span] {
+    /// Offsets from the centre line at which it meets the aircraft, in each step of the half-width.
+    pub(crate) fn bands(&self) -> &[Vec<Span>] {
         &self.bands
+    }
+
+    /// Length of opening along the lane that the keels bridge; `None` for what cannot be bridged.
+    pub(crate) fn bridged(&self) -> Option<f64> {
+        self.bridged
     }
 
     /// Height that must be cleared, margin and accuracy included; `None` where none was measured or
@@ -97,7 +128,7 @@ impl Obstructions {
         outline: &Outline,
         hazards: &[Hazard],
         profile: &ClearanceProfile,
-        allowance: Allowance,
+        allowance: &Allowance,
     ) -> Self {
         let edges = outline.rings().iter().enumerate().flat_map(|(ring, r)| {
             let count = r.corners.len();
@@ -118,9 +149,22 @@ impl Obstructions {
         let list = edges
             .chain(hazards)
             .map(|make| make(profile, allowance))
-            .filter(|o| !o.bands.is_empty())
+            .filter(|o| o.bands.iter().any(|step| !step.is_empty()))
             .collect();
-        Self { list, outline: outline.clone(), profile: profile.clone(), allowance }
+        Self { list, outline: outline.clone(), profile: profile.clone(), allowance: allowance.clone() }
+    }
+
+    /// The same field without some of its things.
+    #[must_use]
+    pub fn without(&self, things: &[Thing]) -> Self {
+        let list = self.list.iter().filter(|o| !things.contains(&o.thing)).cloned().collect();
+        Self { list, ..self.clone() }
+    }
+
+    /// Whether two fields differ in nothing but their things.
+    pub(crate) fn same_but_for_things(&self, other: &Self) -> bool {
+        let Self { list: _, outline, profile, allowance } = self;
+        *outline == other.outline && *profile == other.profile && *allowance == other.allowance
     }
 
     /// All of them, edges first.
@@ -135,7 +179,7 @@ impl Obstructions {
 
     /// Farthest from a centre line at which a thing can still matter.
     pub fn reach(&self) -> Metres {
-        self.profile.farthest() + self.allowance.half_width
+        self.profile.farthest() + self.allowance.half_width.widest()
     }
 
     /// The aircraft from ahead.
@@ -144,15 +188,16 @@ impl Obstructions {
     }
 
     /// The allowance they were made with.
-    pub fn allowance(&self) -> Allowance {
-        self.allowance
+    pub fn allowance(&self) -> &Allowance {
+        &self.allowance
     }
 }
 
-type Make = Box<dyn FnOnce(&ClearanceProfile, Allowance) -> Obstruction>;
+type Make = Box<dyn FnOnce(&ClearanceProfile, &Allowance) -> Obstruction>;
 
-fn grown_bands(bands: Vec<Span>, allowance: Allowance) -> Vec<Span> {
-    joined(bands.into_iter().map(|b| b.grown(allowance.half_width.to_m())).collect())
+fn grown_bands(bands: &[Span], allowance: &Allowance) -> Vec<Vec<Span>> {
+    let steps = allowance.half_width.steps().iter();
+    steps.map(|s| joined(bands.iter().map(|b| b.grown(s.half_width.to_m())).collect())).collect()
 }
 
 /// Ground beyond an edge may not be slid on; a wing may hang over it if it clears its height.
@@ -173,8 +218,9 @@ fn edge_obstruction(
             hard: kind.is_hard(),
             shape: Shape::edge(ends[0], ends[1]),
             growth: CIRCLE_95 * sigma.to_m(),
-            bands: grown_bands(joined(bands), allowance),
+            bands: grown_bands(&bands, allowance),
             top,
+            bridged: None,
         }
     })
 }
@@ -200,8 +246,25 @@ fn hazard_obstruction(index: usize, hazard: &Hazard) -> Make {
             hard: true,
             shape,
             growth,
-            bands: grown_bands(bands, allowance),
+            bands: grown_bands(&bands, allowance),
             top,
+            bridged: matches!(relief, Relief::Sunk(_))
+                .then(|| allowance.bridged_opening.to_m())
+                .filter(|opening| *opening > 0.0),
         }
     })
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// A constant half-width, nothing bridged.
+    pub(crate) fn allowance(half_width: f64, vertical_margin: f64) -> Allowance {
+        Allowance {
+            half_width: HalfWidth::constant(Metres::m(half_width)),
+            vertical_margin: Height::m(vertical_margin),
+            bridged_opening: Metres::ZERO,
+        }
+    }
 }

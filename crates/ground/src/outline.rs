@@ -5,7 +5,7 @@
 
 use crate::{EdgeKind, Point};
 use geo::algorithm::validation::{InvalidPolygon, RingRole};
-use geo::{Contains, LineString, Polygon, TriangulateEarcut, Validation};
+use geo::{BoundingRect, Contains, LineString, Polygon, TriangulateEarcut, Validation};
 use measure::{CIRCLE_95, Metres};
 use thiserror::Error;
 
@@ -124,6 +124,15 @@ impl Outline {
     /// Whether a point lies on ground that may be slid on.
     pub fn holds(&self, point: Point) -> bool {
         self.polygon.contains(&point)
+    }
+
+    pub(crate) fn polygon(&self) -> &Polygon<f64> {
+        &self.polygon
+    }
+
+    /// Middle of the box about it, east and north.
+    pub fn middle(&self) -> Point {
+        self.polygon.bounding_rect().map_or(Point { x: 0.0, y: 0.0 }, |r| r.center())
     }
 
     /// Triangles that cover the ground that may be slid on, for drawing.

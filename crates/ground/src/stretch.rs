@@ -1,161 +1,139 @@
 //! Clear stretches of one centre line: an exact answer, by cutting every obstruction with the bands in
 //! which it meets the aircraft.
+//!
+//! What blocks a span of chainage from some distance `d` behind the near end on (0 for what blocks the
+//! narrowest band) leaves a lane two ways to be clear of it: to end before the span, or before it has
+//! grown as wide as that, `far <= max(low, near + d)`; or to be past the span by the time it has,
+//! `near >= high - d`. So a lane cannot begin earlier than at some `high - d` without meeting something
+//! new, and these are the only near ends worth trying.
 
-use crate::extent::{Grown, Span};
-use crate::{Centreline, Lane, Obstruction, Obstructions, Point, Thing};
-use measure::{Metres, TrueHeading};
+use crate::extent::{Grown, Span, joined};
+use crate::obstruction::HAIR;
+use crate::{Centreline, Lane, Obstruction, Obstructions, Thing};
+use measure::Metres;
 
-/// Cut from both ends of every stretch, so that what is returned touches nothing, metres.
-const TRIM: f64 = 0.001;
-
-/// A stretch of a centre line that meets nothing.
+/// A stretch of a centre line that meets nothing when slid over in its direction.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Stretch {
     /// The lane on it, in the line's own direction.
     pub lane: Lane,
-    /// What stands at the near end.
+    /// What keeps it from beginning earlier.
     pub near_thing: Thing,
     /// What stands at the far end.
     pub far_thing: Thing,
-    /// From the near end back to the first hard thing behind it; `None` if there is none.
-    pub hard_behind: Option<Metres>,
-    /// From the far end on to the first hard thing beyond it; `None` if there is none.
+    /// From the far end on to the first hard thing at or beyond it; `None` if there is none.
     pub hard_beyond: Option<Metres>,
 }
 
-impl Stretch {
-    /// The same ground slid over the other way.
-    #[must_use]
-    pub fn reversed(&self) -> Self {
-        Self {
-            lane: self.lane.reversed(),
-            near_thing: self.far_thing,
-            far_thing: self.near_thing,
-            hard_behind: self.hard_beyond,
-            hard_beyond: self.hard_behind,
-        }
-    }
-}
-
-/// A blocked span of chainage and what blocks it.
+/// A blocked span of chainage, from which distance behind the near end on, and what blocks it.
 #[derive(Clone, Copy, Debug)]
 struct Blocked {
     span: Span,
+    from: f64,
     thing: Thing,
     hard: bool,
 }
 
-/// All clear stretches of a centre line, in order of chainage.
+impl Blocked {
+    /// The earliest near end that is past it.
+    fn passed_from(&self) -> f64 {
+        self.span.high - self.from
+    }
+}
+
+/// All clear stretches of a centre line in its direction, in order of chainage; none lies within
+/// another.
 pub fn clear_stretches(obstructions: &Obstructions, line: Centreline) -> Vec<Stretch> {
-    Facing::new(obstructions, line.heading).stretches(line.offset, |_| true)
-}
-
-/// Every obstruction turned into the frame of one heading, to answer many parallel lines.
-pub(crate) struct Facing<'a> {
-    obstructions: &'a Obstructions,
-    heading: TrueHeading,
-    pieces: Vec<Piece<'a>>,
-}
-
-struct Piece<'a> {
-    shape: Grown,
-    reach: Span,
-    of: &'a Obstruction,
-}
-
-impl<'a> Facing<'a> {
-    pub(crate) fn new(obstructions: &'a Obstructions, heading: TrueHeading) -> Self {
-        let datum = Centreline { heading, offset: Metres::ZERO };
-        let turned = |of: &'a Obstruction| {
-            of.turned(move |p| datum.line_from_field(p)).map(move |shape| Piece {
-                reach: shape.reach(),
-                shape,
-                of,
-            })
-        };
-        Self { obstructions, heading, pieces: obstructions.list().iter().flat_map(turned).collect() }
-    }
-
-    /// Clear stretches of the line at an offset, of those that are worth asking whether they lie on
-    /// the field, which costs most.
-    pub(crate) fn stretches(&self, offset: Metres, worth: impl Fn(&Stretch) -> bool) -> Vec<Stretch> {
-        let line = Centreline { heading: self.heading, offset };
-        let mut blocked = Vec::new();
-        for piece in &self.pieces {
-            for band in piece.of.bands().iter().map(|band| band.shifted(offset.to_m())) {
-                if band.meets(piece.reach)
-                    && let Some(span) = piece.shape.within(band)
-                {
-                    blocked.push(Blocked { span, thing: piece.of.thing, hard: piece.of.hard });
-                }
-            }
-        }
-        gaps(blocked)
-            .into_iter()
-            .map(|gap| gap.stretch(line))
-            .filter(|stretch| worth(stretch))
-            .filter(|stretch| {
-                let middle = stretch.lane.point_at(stretch.lane.length * 0.5, Metres::ZERO);
-                self.obstructions.outline().holds(middle)
-            })
-            .collect()
-    }
-}
-
-/// What lies between two blocked spans.
-struct Gap {
-    span: Span,
-    near_thing: Thing,
-    far_thing: Thing,
-    hard_behind: Option<f64>,
-    hard_beyond: Option<f64>,
-}
-
-impl Gap {
-    fn stretch(&self, line: Centreline) -> Stretch {
-        let near: Point = line.field_from_line((self.span.low, 0.0));
-        Stretch {
-            lane: Lane { near, heading: line.heading, length: Metres::m(self.span.high - self.span.low) },
-            near_thing: self.near_thing,
-            far_thing: self.far_thing,
-            hard_behind: self.hard_behind.map(Metres::m),
-            hard_beyond: self.hard_beyond.map(Metres::m),
-        }
-    }
-}
-
-fn gaps(mut blocked: Vec<Blocked>) -> Vec<Gap> {
-    blocked.sort_by(|a, b| {
-        a.span
-            .low
-            .total_cmp(&b.span.low)
-            .then(a.span.high.total_cmp(&b.span.high))
-            .then(a.thing.cmp(&b.thing))
+    let steps: Vec<f64> = obstructions.allowance().half_width.steps().iter().map(|s| s.from.to_m()).collect();
+    let blocked = obstructions.list().iter().flat_map(|o| blocked_by(o, &steps, line)).collect();
+    let mut out = clear_of(blocked, &steps, line);
+    out.retain(|stretch| {
+        let middle = stretch.lane.point_at(stretch.lane.length * 0.5, Metres::ZERO);
+        obstructions.outline().holds(middle)
     });
-    // First hard low end at or after each place in the order.
-    let mut next_hard = vec![None; blocked.len() + 1];
-    for i in (0..blocked.len()).rev() {
-        next_hard[i] = if blocked[i].hard { Some(blocked[i].span.low) } else { next_hard[i + 1] };
-    }
+    out
+}
+
+fn blocked_by(o: &Obstruction, steps: &[f64], line: Centreline) -> Vec<Blocked> {
+    let pieces: Vec<Grown> = o.turned_with_hair(|p| line.line_from_field(p)).collect();
     let mut out = Vec::new();
-    let Some(first) = blocked.first() else { return out };
-    let (mut reached, mut near_thing) = (first.span.high, first.thing);
-    let mut last_hard: Option<f64> = None;
-    for (i, b) in blocked.iter().enumerate() {
-        if b.span.low - reached > 2.0 * TRIM {
-            out.push(Gap {
-                span: Span::new(reached + TRIM, b.span.low - TRIM),
-                near_thing,
-                far_thing: b.thing,
-                hard_behind: last_hard.map(|high| reached - high),
-                hard_beyond: next_hard[i].map(|low| low - b.span.low),
-            });
-        }
-        if b.span.high > reached {
-            (reached, near_thing) = (b.span.high, b.thing);
-        }
+    for (bands, &from) in o.bands().iter().zip(steps) {
+        let met = pieces.iter().flat_map(|piece| bands.iter().filter_map(|band| piece.within(*band)));
+        let spans = match o.bridged() {
+            None => met.collect(),
+            Some(opening) => {
+                joined(met.collect()).into_iter().filter(|s| s.high - s.low > opening).collect::<Vec<_>>()
+            }
+        };
+        out.extend(spans.into_iter().map(|span| Blocked { span, from, thing: o.thing, hard: o.hard }));
+    }
+    out
+}
+
+/// First low ends, in each step, among what a lane is not past.
+struct Ahead<'a> {
+    steps: &'a [f64],
+    first: Vec<Option<(f64, Thing)>>,
+    first_hard: Vec<Option<f64>>,
+}
+
+impl<'a> Ahead<'a> {
+    fn new(steps: &'a [f64]) -> Self {
+        Self { steps, first: vec![None; steps.len()], first_hard: vec![None; steps.len()] }
+    }
+
+    fn add(&mut self, b: &Blocked) {
+        let Some(step) = self.steps.iter().position(|from| from.total_cmp(&b.from).is_eq()) else { return };
+        let new = (b.span.low, b.thing);
+        self.first[step] = Some(self.first[step].map_or(new, |old| if new < old { new } else { old }));
         if b.hard {
-            last_hard = Some(last_hard.map_or(b.span.high, |high| high.max(b.span.high)));
+            self.first_hard[step] = Some(self.first_hard[step].map_or(b.span.low, |old| old.min(b.span.low)));
+        }
+    }
+
+    /// Where a lane from a near end has to end, and at what.
+    fn far_end(&self, near: f64) -> Option<(f64, Thing)> {
+        let ends = self.first.iter().zip(self.steps);
+        ends.filter_map(|(first, from)| first.map(|(low, thing)| (low.max(near + from), thing)))
+            .reduce(|a, b| if b < a { b } else { a })
+    }
+
+    fn hard_end(&self, near: f64) -> Option<f64> {
+        let ends = self.first_hard.iter().zip(self.steps);
+        ends.filter_map(|(first, from)| first.map(|low| low.max(near + from))).reduce(f64::min)
+    }
+}
+
+fn clear_of(mut blocked: Vec<Blocked>, steps: &[f64], line: Centreline) -> Vec<Stretch> {
+    blocked.sort_by(|a, b| {
+        let passed = a.passed_from().total_cmp(&b.passed_from());
+        passed.then(a.thing.cmp(&b.thing)).then(a.span.low.total_cmp(&b.span.low))
+    });
+    let mut ahead = Ahead::new(steps);
+    let mut found = Vec::new();
+    for same in blocked.chunk_by(|a, b| a.passed_from().total_cmp(&b.passed_from()).is_eq()).rev() {
+        let Some(last) = same.first() else { continue };
+        let near = last.passed_from();
+        if let Some((far, far_thing)) = ahead.far_end(near)
+            && far > near
+        {
+            let lane = Lane {
+                near: line.field_from_line((near, 0.0)),
+                heading: line.heading,
+                length: Metres::m(far - near),
+            };
+            let hard_beyond = ahead.hard_end(near).map(|hard| Metres::m(hard - far));
+            found.push((far, Stretch { lane, near_thing: last.thing, far_thing, hard_beyond }));
+        }
+        same.iter().for_each(|b| ahead.add(b));
+    }
+    // From the earliest near end on: a lane that ends no farther than one begun earlier lies within it.
+    let mut out: Vec<Stretch> = Vec::with_capacity(found.len());
+    let mut reached = f64::NEG_INFINITY;
+    for (far, stretch) in found.into_iter().rev() {
+        if far > reached + HAIR {
+            reached = far;
+            out.push(stretch);
         }
     }
     out
@@ -164,14 +142,14 @@ fn gaps(mut blocked: Vec<Blocked>) -> Vec<Gap> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::obstruction::tests::allowance;
     use crate::outline::tests::ring;
     use crate::profile::tests::small;
-    use crate::{Allowance, Corner, EdgeKind, Hazard, HazardKind, Outline, Presence, Relief, Ring, Shape};
-    use measure::{Depth, Height};
-
-    fn allowance(half_width: f64) -> Allowance {
-        Allowance { half_width: Metres::m(half_width), vertical_margin: Height::m(0.05) }
-    }
+    use crate::{
+        Allowance, Corner, EdgeKind, HalfWidth, Hazard, HazardKind, Outline, Point, Presence, Relief, Ring,
+        Shape, Step,
+    };
+    use measure::{Depth, Height, TrueHeading};
 
     fn field() -> Ring {
         ring(&[(-50.0, 0.0), (50.0, 0.0), (50.0, 300.0), (-50.0, 300.0)])
@@ -192,7 +170,7 @@ mod tests {
 
     fn lengths(outer: Ring, hazards: &[Hazard], half_width: f64, east: f64) -> Vec<f64> {
         let outline = Outline::new(outer, vec![]).expect("valid");
-        let all = Obstructions::new(&outline, hazards, &small(0.0), allowance(half_width));
+        let all = Obstructions::new(&outline, hazards, &small(0.0), &allowance(half_width, 0.05));
         let line = Centreline::through(Point { x: east, y: 0.0 }, TrueHeading::deg(0.0));
         clear_stretches(&all, line).iter().map(|s| s.lane.length.to_m()).collect()
     }
@@ -274,8 +252,12 @@ mod tests {
     fn a_hazard_nobody_measured_blocks_wherever_a_high_one_does() {
         let outline = Outline::new(field(), vec![]).expect("valid");
         let clear = |relief: Relief, east: f64| {
-            let all =
-                Obstructions::new(&outline, &[hazard(east, 100.0, 0.0, relief)], &small(3.0), allowance(0.0));
+            let all = Obstructions::new(
+                &outline,
+                &[hazard(east, 100.0, 0.0, relief)],
+                &small(3.0),
+                &allowance(0.0, 0.05),
+            );
             let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(0.0));
             clear_stretches(&all, line).len()
         };
@@ -306,15 +288,57 @@ mod tests {
 
     #[test]
     fn the_distance_to_the_first_hard_thing_beyond_an_open_end_is_known() {
-        // An open far edge, and a rock beyond it would be outside; so a rock stands at the near end.
         let rock = hazard(1.1, 100.0, 0.5, Relief::Raised(Height::m(0.2)));
         let outline = Outline::new(field(), vec![]).expect("valid");
-        let all = Obstructions::new(&outline, &[rock], &small(0.0), allowance(0.0));
-        let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(0.0));
-        let found = clear_stretches(&all, line);
+        let all = Obstructions::new(&outline, &[rock], &small(0.0), &allowance(0.0, 0.05));
+        let line = |deg| Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(deg));
+        let found = clear_stretches(&all, line(0.0));
         assert_eq!(found[0].hard_beyond, Some(Metres::ZERO));
         assert_eq!(found[1].hard_beyond, None);
-        assert_eq!(found[1].hard_behind, Some(Metres::ZERO));
-        assert_eq!(found[1].reversed().hard_beyond, Some(Metres::ZERO));
+        let back = clear_stretches(&all, line(180.0));
+        assert_eq!(back[0].hard_beyond, Some(Metres::ZERO));
+    }
+
+    #[test]
+    fn keels_bridge_a_hole_no_longer_than_what_they_bridge() {
+        let hole = hazard(1.1, 100.0, 0.2, Relief::Sunk(Some(Depth::m(0.3))));
+        let outline = Outline::new(field(), vec![]).expect("valid");
+        let bridging = |opening: f64| {
+            let allowance = Allowance { bridged_opening: Metres::m(opening), ..allowance(0.0, 0.05) };
+            let all = Obstructions::new(&outline, std::slice::from_ref(&hole), &small(0.0), &allowance);
+            let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(0.0));
+            clear_stretches(&all, line).len()
+        };
+        // Its opening is 0.4 m, and two hairs.
+        assert_eq!(bridging(0.39), 2);
+        assert_eq!(bridging(0.41), 1);
+    }
+
+    /// Lengths and near ends with a rock 3.9 m east at 150 m, and a half-width of 3 m from 60 m on.
+    fn widening(heading: f64) -> Vec<(f64, f64)> {
+        let rock = hazard(3.9, 150.0, 0.0, Relief::Raised(Height::m(0.05)));
+        let outline = Outline::new(field(), vec![]).expect("valid");
+        let later = [Step { from: Metres::m(60.0), half_width: Metres::m(3.0) }];
+        let half_width = HalfWidth::stepped(Metres::m(2.0), &later);
+        let allowance = Allowance { half_width, ..allowance(0.0, 0.05) };
+        let all = Obstructions::new(&outline, &[rock], &small(0.0), &allowance);
+        let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(heading));
+        clear_stretches(&all, line).iter().map(|s| (s.lane.near.y, s.lane.length.to_m())).collect()
+    }
+
+    #[test]
+    fn a_lane_that_has_grown_too_wide_for_a_rock_begins_within_60_m_of_it_or_ends_before_it() {
+        // At 2 m to either side the rock is clear, at 3 m it is not: see the test on the allowance.
+        let got = widening(0.0);
+        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[0.001, 90.001]);
+        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.998]);
+    }
+
+    #[test]
+    fn a_lane_slid_over_the_other_way_widens_the_other_way() {
+        // From the north edge the rock comes after 150 m; a lane that begins 60 m before it is clear.
+        let got = widening(180.0);
+        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[299.999, 209.999]);
+        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.998]);
     }
 }

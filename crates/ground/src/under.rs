@@ -5,7 +5,7 @@ use crate::{Lane, Level, Obstructions, Shape};
 use measure::{CIRCLE_95, Interval, Metres};
 
 /// Chainages, from the near end, at which either keel may touch a shape, the aircraft being anywhere
-/// within its sideways allowance; `None` if neither can between the ends of the lane.
+/// within its sideways allowance at its widest; `None` if neither can between the ends of the lane.
 pub fn chainages_under(
     obstructions: &Obstructions,
     lane: &Lane,
@@ -14,7 +14,7 @@ pub fn chainages_under(
 ) -> Option<Interval<Metres>> {
     let (line, near) = lane.centreline();
     let along = Span::new(near, near + lane.length.to_m());
-    let band = obstructions.profile().keel_width().grown(obstructions.allowance().half_width.to_m());
+    let band = obstructions.profile().keel_width().grown(obstructions.allowance().half_width.widest().to_m());
     shape
         .grown(CIRCLE_95 * position_sigma.to_m(), |p| line.line_from_field(p))
         .filter_map(|piece| piece.within(band))
@@ -51,14 +51,14 @@ mod tests {
     use super::*;
     use crate::outline::tests::ring;
     use crate::profile::tests::small;
-    use crate::{Allowance, Outline, Point};
-    use measure::{Height, TrueHeading};
+    use crate::{Outline, Point};
+    use measure::TrueHeading;
 
     fn under(half_width: f64, east: f64, sigma: f64) -> Option<(f64, f64)> {
         let outer = ring(&[(-50.0, 0.0), (50.0, 0.0), (50.0, 300.0), (-50.0, 300.0)]);
         let outline = Outline::new(outer, vec![]).expect("valid");
-        let allowance = Allowance { half_width: Metres::m(half_width), vertical_margin: Height::ZERO };
-        let all = Obstructions::new(&outline, &[], &small(0.0), allowance);
+        let allowance = crate::obstruction::tests::allowance(half_width, 0.0);
+        let all = Obstructions::new(&outline, &[], &small(0.0), &allowance);
         let lane = Lane {
             near: Point { x: 0.0, y: 50.0 },
             heading: TrueHeading::deg(0.0),

@@ -1,11 +1,13 @@
 //! The one place where ground meets slide: from a strip, an aircraft and a day to a verdict.
 
-use crate::assessment::{Assessment, CAUTION, Certificate, Reason, Sense, Unjudged, Verdict};
+use crate::assessment::{
+    AssessedLane, Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict,
+};
 use crate::code::{Code, NotJudged};
+use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
-use crate::{Aircraft, Day, Settings, Strip, caveat, fingerprint, missing};
-use ground::{Found, search};
-use measure::{Interval, Metres};
+use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing};
+use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -47,11 +49,48 @@ pub struct Cancelled;
 /// # Errors
 /// [`Cancelled`] when the control said so.
 pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelled> {
+    judge_all(inputs, control, None)
+}
+
+/// Judges a strip while something on it is being moved, beginning from what is remembered of the field
+/// before. Bounds and verdict hold as they do otherwise; which of two lanes as good as each other is
+/// shown may depend on what was there before, single directions are left coarse, and no gains are worked
+/// out.
+///
+/// # Errors
+/// [`Cancelled`] when the control said so.
+pub fn assess_preview(
+    inputs: &Inputs,
+    control: &Control,
+    memory: &mut Memory,
+) -> Result<Assessment, Cancelled> {
+    judge_all(inputs, control, Some(memory))
+}
+
+/// Judges one line of the field: the lane on it that leaves most between the margins, by itself and
+/// without what covers the whole strip. `None` without an aircraft or where nothing on the line is clear.
+pub fn assess_line(inputs: &Inputs, line: Centreline) -> Option<AssessedLane> {
+    let bench = Bench::new(inputs)?;
+    let stretches = clear_stretches(&bench.obstructions, line);
+    let usable = |s: &Stretch| bench.margins.usable(s).to_m();
+    let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;
+    let mut lane = bench.judge(&best).lane;
+    sort_reasons(&mut lane.reasons);
+    lane.verdict = ruling(&lane.reasons);
+    Some(lane)
+}
+
+fn judge_all(
+    inputs: &Inputs,
+    control: &Control,
+    memory: Option<&mut Memory>,
+) -> Result<Assessment, Cancelled> {
     let common = caveat::reasons(inputs);
+    let preview = memory.is_some();
     let Some(bench) = Bench::new(inputs) else {
         let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
         reasons.extend(common);
-        return Ok(put_together(inputs, Parts { reasons, ..Parts::default() }));
+        return Ok(put_together(inputs, preview, Parts { reasons, ..Parts::default() }));
     };
     let step = |share: f64| {
         (control.progress)(share);
@@ -61,8 +100,8 @@ pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelle
             ControlFlow::Continue(())
         }
     };
-    let found = search(&bench.obstructions, &bench.plan, &step).map_err(|ground::Cancelled| Cancelled)?;
-    let mut judged: Vec<Judged> = found.stretches.iter().map(|s| bench.judge(s)).collect();
+    let hunt = hunt(&bench, memory, &step)?;
+    let mut judged: Vec<Judged> = hunt.lanes.iter().map(|s| bench.judge(s)).collect();
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
@@ -79,21 +118,22 @@ pub fn assess(inputs: &Inputs, control: &Control) -> Result<Assessment, Cancelle
     for (i, j) in judged.iter_mut().enumerate() {
         j.lane.id = format!("L{}", i + 1);
     }
-    let mut reasons = strip_reasons(&bench, &judged, &found, common);
+    if let Some(best) = judged.first_mut().filter(|_| !preview) {
+        best.lane.gains = gain::list(&bench, &hunt.cover, &hunt.aim, &best.stretch, &step)?;
+    }
+    let mut reasons = strip_reasons(&bench, &judged, &hunt, common, &step)?;
     if inputs.day.is_none() {
         soften(&mut reasons);
     }
     let missing = missing::list(inputs, Some(&bench), judged.first());
-    let certificate = certificate(&bench, &found);
-    let length_by_heading = found.length_by_heading.iter().map(|(h, l)| (h.to_deg(), l.to_m())).collect();
     let parts = Parts {
         reasons,
         missing: Some(missing),
         lanes: judged.into_iter().map(|j| j.lane).collect(),
-        certificate,
-        length_by_heading,
+        certificate: Some(certificate(&hunt)),
+        length_by_heading: hunt.by_heading.iter().map(heading_length).collect(),
     };
-    Ok(put_together(inputs, parts))
+    Ok(put_together(inputs, preview, parts))
 }
 
 fn mass_reason(bench: &Bench) -> Option<Reason> {
@@ -110,29 +150,36 @@ fn mass_reason(bench: &Bench) -> Option<Reason> {
 }
 
 /// The strip's own reasons: those of its best lane, unless a bound rules every lane out, or none of
-/// those tried fits and nothing rules out the rest.
-fn strip_reasons(bench: &Bench, judged: &[Judged], found: &Found, common: Vec<Reason>) -> Vec<Reason> {
+/// those found fits and nothing rules out the rest.
+fn strip_reasons(
+    bench: &Bench,
+    judged: &[Judged],
+    hunt: &Hunt,
+    common: Vec<Reason>,
+    step: Step,
+) -> Result<Vec<Reason>, Cancelled> {
     let best = judged.first();
     let mut reasons = best.map_or(common, |b| b.lane.reasons.clone());
-    let covers_every_lane = [length_bound(bench), mass_reason(bench)];
+    let none_fits = best.is_none() || ruling(&reasons) == Verdict::DoesNotFit;
+    let too_short = if none_fits { length_bound(bench, step)? } else { None };
+    let covers_every_lane = [too_short, mass_reason(bench)];
     let proven = covers_every_lane.iter().flatten().any(|r| r.verdict == Some(Verdict::DoesNotFit));
     for reason in covers_every_lane.into_iter().flatten() {
         if !reasons.contains(&reason) {
             reasons.push(reason);
         }
     }
-    let none_fits = best.is_none() || ruling(&reasons) == Verdict::DoesNotFit;
     if none_fits && !proven {
         let text = format!(
-            "None of the lanes found on {} lines tried fits, and nothing proves that no other does",
-            found.tried.lines
+            "None of the {} lanes tried fits, and no bound rules out that another does",
+            hunt.longest.lines + hunt.cover.lines()
         );
         // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
         soften(&mut reasons);
         reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
     sort_reasons(&mut reasons);
-    reasons
+    Ok(reasons)
 }
 
 /// Takes back "does not fit" where nothing proves it: no bound covers every lane, or the figures are
@@ -143,38 +190,42 @@ fn soften(reasons: &mut [Reason]) {
     }
 }
 
-/// The longest line that the outline allows, less the margins, against the shortest slide on the best
-/// ground, up the steepest slope, into the strongest gust: a bound that covers every lane.
-fn length_bound(bench: &Bench) -> Option<Reason> {
-    let rings = bench.strip.outline.rings();
-    let all_hard = rings.iter().flat_map(|r| &r.edges).all(|e| e.is_hard());
-    let open = bench.plan.end_margin;
-    let end = if all_hard { open.max(bench.plan.hard_end_margin) } else { open };
-    let longest = bench.strip.outline.longest_line_bound() - bench.plan.near_margin - end;
-    let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
-    let known = bench.steepest_known;
-    let steepest = bench.plane.map_or(known, |p| p.steepest_bound().max(known));
-    let headwind = Interval::exact(bench.situation.most_headwind());
-    let shortest = bench.spread(friction, Interval::exact(steepest), headwind).shortest().length;
+/// The most that any lane could have left over, were the slide as short as could be true: a bound that
+/// covers every lane.
+fn length_bound(bench: &Bench, step: Step) -> Result<Option<Reason>, Cancelled> {
+    let aim = aims::possible(bench);
     // A slide that never stops even so needs more than any length.
-    let demand = shortest.map_or(f64::INFINITY, Metres::to_m);
-    let too_short = longest.to_m() < demand;
-    too_short.then(|| match shortest {
-        Some(_) => {
-            let held = (longest.to_m(), Sense::NotBelow, demand);
-            Reason::held(Code::LengthBound, Verdict::DoesNotFit, held, "m")
-        }
-        None => Reason::plain(Code::NeverStops, Verdict::DoesNotFit, Code::NeverStops.help()),
-    })
+    if !aims::could_stop(&aim) {
+        let reason = Reason::plain(Code::NeverStops, Verdict::DoesNotFit, Code::NeverStops.help());
+        return Ok(Some(reason));
+    }
+    let most = proven_too_short(bench, &aim, step)?;
+    Ok(most
+        .map(|most| Reason::held(Code::LengthBound, Verdict::DoesNotFit, (most, Sense::NotBelow, 0.0), "m")))
 }
 
-fn certificate(bench: &Bench, found: &Found) -> Option<Certificate> {
-    found.longest.map(|s| Certificate {
-        longest_lane_m: s.lane.length.to_m(),
-        heading_true_deg: s.lane.heading.to_deg(),
-        upper_bound_m: bench.strip.outline.longest_line_bound().to_m(),
-        lines_tried: found.tried.lines,
-    })
+/// The longest lane is that of its own search, or one met while looking for spare.
+fn certificate(hunt: &Hunt) -> Certificate {
+    let longest = &hunt.longest;
+    let lanes = hunt.lanes.iter().copied().chain(longest.best).map(|s| s.lane);
+    let best = lanes.reduce(|a, b| if b.length > a.length { b } else { a });
+    Certificate {
+        longest_lane_m: best.map(|lane| lane.length.to_m()),
+        heading_true_deg: best.map(|lane| lane.heading.to_deg()),
+        upper_bound_m: longest.bound,
+        lines_tried: longest.lines,
+        bundles_bounded: longest.boxes,
+    }
+}
+
+fn heading_length(of: &SectorLength) -> HeadingLength {
+    let (from, to) = sector_ends(of.sector);
+    HeadingLength {
+        from_deg: from.to_deg(),
+        to_deg: to.to_deg(),
+        found_m: of.found.unwrap_or(0.0),
+        upper_bound_m: of.bound.unwrap_or(0.0).max(of.found.unwrap_or(0.0)),
+    }
 }
 
 fn ruling(reasons: &[Reason]) -> Verdict {
@@ -190,18 +241,18 @@ fn sort_reasons(reasons: &mut [Reason]) {
 struct Parts {
     reasons: Vec<Reason>,
     missing: Option<Vec<crate::assessment::Missing>>,
-    lanes: Vec<crate::assessment::AssessedLane>,
+    lanes: Vec<AssessedLane>,
     certificate: Option<Certificate>,
-    length_by_heading: Vec<(f64, f64)>,
+    length_by_heading: Vec<HeadingLength>,
 }
 
-fn put_together(inputs: &Inputs, parts: Parts) -> Assessment {
+fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
     let Parts { reasons, missing, lanes, certificate, length_by_heading } = parts;
     Assessment {
         schema: 1,
         model_version: MODEL_VERSION,
         input_fingerprint: fingerprint::of(inputs, MODEL_VERSION),
-        preview: false,
+        preview,
         caution: CAUTION,
         strip_id: inputs.strip.id.clone(),
         strip_name: inputs.strip.name.clone(),
@@ -216,7 +267,7 @@ fn put_together(inputs: &Inputs, parts: Parts) -> Assessment {
 }
 
 /// What this version does not judge, with what the record holds about it.
-fn not_judged(strip: &Strip, lanes: &[crate::assessment::AssessedLane]) -> Vec<Unjudged> {
+fn not_judged(strip: &Strip, lanes: &[AssessedLane]) -> Vec<Unjudged> {
     let on_best: Vec<&str> =
         lanes.first().into_iter().flat_map(|l| &l.patches).map(|p| p.id.as_str()).collect();
     NotJudged::ALL

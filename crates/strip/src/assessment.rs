@@ -261,6 +261,11 @@ pub struct AssessedLane {
     pub slope_mean: Option<f64>,
     /// Hazards beside and under it.
     pub hazards: Vec<LaneHazard>,
+    /// Marks of the hazards that hold it where it is, the nearest to the aircraft's way first.
+    pub ruling_hazards: Vec<String>,
+    /// What clearing them away would gain, the greatest first; worked out for the best lane only.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub gains: Vec<Gain>,
     /// Patches under it.
     pub patches: Vec<LanePatch>,
     /// What the demand was worked out from.
@@ -270,17 +275,51 @@ pub struct AssessedLane {
     pub slide_profile: Vec<(f64, f64)>,
 }
 
+/// What clearing hazards away would gain.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Gain {
+    /// Marks of the hazards, one or two.
+    pub removed: Vec<String>,
+    /// Length gained on the best lane that there would then be.
+    pub gain_m: f64,
+}
+
 /// How sure the longest lane is.
 #[derive(Clone, PartialEq, Debug, Serialize)]
 pub struct Certificate {
-    /// The longest clear lane found.
-    pub longest_lane_m: f64,
+    /// The longest clear lane found; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest_lane_m: Option<f64>,
     /// Its heading.
-    pub heading_true_deg: f64,
-    /// No lane is longer than this: the longest straight line that the outline allows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heading_true_deg: Option<f64>,
+    /// No clear lane of any heading is longer than this.
     pub upper_bound_m: f64,
-    /// Centre lines tried.
+    /// Single centre lines worked out.
     pub lines_tried: usize,
+    /// Bundles of lines, together all lines of the field, whose bound was worked out.
+    pub bundles_bounded: usize,
+}
+
+/// Longest clear lane in one range of headings.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct HeadingLength {
+    /// Where the range begins and where the next one does, degrees true.
+    pub from_deg: f64,
+    /// Its other end.
+    pub to_deg: f64,
+    /// The longest found.
+    pub found_m: f64,
+    /// None is longer.
+    pub upper_bound_m: f64,
+}
+
+impl HeadingLength {
+    /// Its middle.
+    pub fn heading_deg(&self) -> f64 {
+        let to = if self.to_deg < self.from_deg { self.to_deg + 360.0 } else { self.to_deg };
+        f64::midpoint(self.from_deg, to)
+    }
 }
 
 /// The assessment of one strip for one aircraft on one day.
@@ -313,7 +352,7 @@ pub struct Assessment {
     /// How sure the longest lane is; absent where no lane was looked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub certificate: Option<Certificate>,
-    /// Longest clear length found at each tried heading: degrees true, metres.
+    /// Longest clear lane by heading, once round in order.
     #[serde(skip)]
-    pub length_by_heading: Vec<(f64, f64)>,
+    pub length_by_heading: Vec<HeadingLength>,
 }

@@ -35,8 +35,8 @@ words! {
     Code {
         Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
         NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
-        LengthBound = "length_bound", "Longest line inside the outline, less the margins, against the shortest slide that could be true";
-        NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and nothing proves that no other does";
+        LengthBound = "length_bound", "Most that any lane of the field could have left over, were the slide as short as could be true";
+        NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and no bound rules out that another does";
         NoAircraft = "no_aircraft", "No aircraft given, so no lane is judged";
         NoDay = "no_day", "No day given: figures are for a calm standard day on dry ground";
         NotLooked = "not_looked", "Nobody looked, and not looked at is not the same as nothing there";

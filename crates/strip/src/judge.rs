@@ -11,16 +11,11 @@ use crate::spread::{Spread, Worked};
 use crate::survey::{Looked, SurveyKind};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
-    Hazard, Lane, Obstructions, Plane, Presence, SearchPlan, Stretch, Thing, chainages_under, check_lane,
-    levels_along, steepest_between,
+    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under,
+    check_lane, hazards_within, levels_along, steepest_between,
 };
 use measure::{Interval, Metres, Slope, TrueHeading};
 use slide::{Method, speed_profile};
-
-/// Most lanes that are judged, and least difference between their headings, degrees (judgement: as
-/// many as a person compares, and no two that are the same lane a little turned).
-const MOST_LANES: usize = 8;
-const DISTINCT_DEG: f64 = 15.0;
 
 /// Stations at which the speed along the slide is kept for drawing.
 const SPEED_STATIONS: usize = 40;
@@ -31,6 +26,10 @@ const LEVELS_SHARE: f64 = 0.6;
 /// How far to one side of a lane all levels may lie and still count, metres (judgement).
 const LEVELS_BESIDE: f64 = 40.0;
 
+/// How near to the aircraft's way a hazard lies that holds the lane where it is, metres (judgement: a
+/// lane shifted by less is the same lane to a pilot).
+pub(crate) const RULING: f64 = 0.5;
+
 /// Everything that is the same for all lanes of one assessment.
 pub(crate) struct Bench<'a> {
     pub(crate) strip: &'a Strip,
@@ -38,7 +37,7 @@ pub(crate) struct Bench<'a> {
     pub(crate) settings: &'a Settings,
     pub(crate) situation: Situation,
     pub(crate) obstructions: Obstructions,
-    pub(crate) plan: SearchPlan,
+    pub(crate) margins: Margins,
     pub(crate) plane: Option<Plane>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
     pub(crate) steepest_known: Slope,
@@ -63,8 +62,13 @@ impl<'a> Bench<'a> {
         // The profile was built once when the aircraft was read, so it builds again.
         let profile = aircraft.profile(settings.bank_allowance_deg.to_radians()).ok()?;
         let allowance = ground::Allowance {
-            half_width: Metres::m(settings.lane_half_width_m),
+            half_width: HalfWidth::growing(
+                Metres::m(settings.lane_half_width_m),
+                settings.lane_widening_m_per_100m / 100.0,
+                strip.outline.longest_line_bound(),
+            ),
             vertical_margin: measure::Height::m(settings.hazard_margin_m),
+            bridged_opening: Metres::m(settings.bridged_opening_m),
         };
         let standing = standing(strip, day.as_ref());
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
@@ -75,8 +79,8 @@ impl<'a> Bench<'a> {
             aircraft,
             settings,
             situation: Situation::new(strip, aircraft, day.as_ref(), settings),
-            obstructions: Obstructions::new(&strip.outline, &standing, &profile, allowance),
-            plan: search_plan(settings),
+            obstructions: Obstructions::new(&strip.outline, &standing, &profile, &allowance),
+            margins: margins(settings),
             plane: Plane::fit(&strip.levels).ok(),
             steepest_known: Slope::ratio(settings.mean_slope_not_measured)
                 .max(steepest_between(&strip.levels)),
@@ -118,9 +122,15 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// A scatter that nobody measured could be as small as nothing.
+    pub(crate) fn least_scatter(&self) -> Metres {
+        let (short, long) = self.scatter();
+        if self.aircraft.scatter.is_some() { short + long } else { Metres::ZERO }
+    }
+
     /// Mean slope along a heading, uphill positive: of the levels where they were measured along the
     /// lane, else the worst of the settings and of what levels there are.
-    fn slope(&self, heading: TrueHeading, measured: bool) -> Interval<Slope> {
+    pub(crate) fn slope(&self, heading: TrueHeading, measured: bool) -> Interval<Slope> {
         let not_measured = Interval::spanning(-self.steepest_known, self.steepest_known);
         let Some(plane) = self.plane else { return not_measured };
         let (mean, error) = (plane.slope_along(heading), plane.slope_error_along(heading));
@@ -128,11 +138,14 @@ impl<'a> Bench<'a> {
         if measured { of_levels } else { of_levels.hull(not_measured) }
     }
 
+    pub(crate) fn levels_looked_at(&self) -> bool {
+        self.plane.is_some() && *self.strip.survey.of(SurveyKind::Levels) != Looked::Not
+    }
+
     /// Whether levels were looked at and lie along most of a lane, not far to one side of it.
     fn measured_along(&self, lane: &Lane) -> bool {
-        let looked = *self.strip.survey.of(SurveyKind::Levels) != Looked::Not;
         let share = levels_along(&self.strip.levels, lane, Metres::m(LEVELS_BESIDE));
-        looked && self.plane.is_some() && share >= LEVELS_SHARE
+        self.levels_looked_at() && share >= LEVELS_SHARE
     }
 
     /// Patches that a keel may touch on a lane, with the chainages.
@@ -153,8 +166,8 @@ impl<'a> Bench<'a> {
         let (longest, shortest) = (spread.longest(), spread.shortest());
         let (short, long) = self.scatter();
         let scatter = short + long;
-        let earliest = self.plan.near_margin;
-        let end = self.plan.end_margin_at(stretch);
+        let earliest = self.margins.near;
+        let end = self.margins.end_margin_at(stretch);
         let spare = longest.length.map(|demand| end - demand - earliest - scatter);
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, &longest, &shortest)];
@@ -187,6 +200,8 @@ impl<'a> Bench<'a> {
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             slope_mean: self.plane.filter(|_| measured).map(|p| p.slope_along(lane.heading).to_ratio()),
             hazards: self.hazards_on(&lane),
+            ruling_hazards: self.ruling(&lane),
+            gains: Vec::new(),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
             basis: basis(&longest, friction.source),
             slide_profile: speed_profile(&longest.conditions, longest.touchdown, SPEED_STATIONS)
@@ -205,8 +220,7 @@ impl<'a> Bench<'a> {
     /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
     fn length_reason(&self, usable: Metres, scatter: Metres, longest: &Worked, shortest: &Worked) -> Reason {
         let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
-        // A scatter that nobody measured could be as small as nothing.
-        let least_scatter = if self.aircraft.scatter.is_some() { scatter } else { Metres::ZERO };
+        let least_scatter = self.least_scatter();
         let best = shortest.length.map(|demand| spare(demand, least_scatter));
         let hopeless = best.is_none_or(|best| best < Metres::ZERO);
         let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
@@ -280,6 +294,19 @@ impl<'a> Bench<'a> {
             .collect()
     }
 
+    fn ruling(&self, lane: &Lane) -> Vec<String> {
+        let holding = hazards_within(&self.obstructions, lane, Metres::m(RULING));
+        holding.into_iter().filter_map(|thing| self.mark(thing)).collect()
+    }
+
+    /// The mark of a hazard or obstacle; an edge has none.
+    pub(crate) fn mark(&self, thing: Thing) -> Option<String> {
+        match thing {
+            Thing::Edge { .. } => None,
+            Thing::Hazard(index) => self.standing.get(index).map(|h| h.id.clone()),
+        }
+    }
+
     /// A thing's name as said to a person.
     fn thing_name(&self, thing: Thing) -> String {
         match thing {
@@ -307,15 +334,11 @@ fn standing(strip: &Strip, day: Option<&Day>) -> Vec<Hazard> {
     hazards
 }
 
-fn search_plan(settings: &Settings) -> SearchPlan {
-    SearchPlan {
-        near_margin: Metres::m(settings.near_margin_m),
-        end_margin: Metres::m(settings.end_margin_m),
-        hard_end_margin: Metres::m(settings.hard_end_margin_m),
-        heading_step: settings.search_heading_step_deg.to_radians(),
-        offset_step: Metres::m(settings.search_offset_step_m),
-        lanes: MOST_LANES,
-        apart: DISTINCT_DEG.to_radians(),
+fn margins(settings: &Settings) -> Margins {
+    Margins {
+        near: Metres::m(settings.near_margin_m),
+        end: Metres::m(settings.end_margin_m),
+        hard_end: Metres::m(settings.hard_end_margin_m),
     }
 }
 

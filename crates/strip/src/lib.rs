@@ -11,6 +11,7 @@
 //!
 //! Not here: drawing, printing, arguments of a command line.
 
+mod aims;
 mod aircraft;
 mod assess;
 mod assessment;
@@ -22,6 +23,8 @@ mod field;
 mod fields;
 pub mod file;
 mod fingerprint;
+mod gain;
+mod hunt;
 mod judge;
 mod missing;
 mod obstacle;
@@ -33,15 +36,16 @@ mod survey;
 pub mod text;
 
 pub use aircraft::{Aircraft, Scatter};
-pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess};
+pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessment::{
-    AssessedLane, Assessment, Basis, CAUTION, Certificate, LaneHazard, LanePatch, Missing, Reason, Sense,
-    Unjudged, Verdict,
+    AssessedLane, Assessment, Basis, CAUTION, Certificate, Gain, HeadingLength, LaneHazard, LanePatch,
+    Missing, Reason, Sense, Unjudged, Verdict,
 };
 pub use code::{Code, NotJudged, What};
 pub use day::{Day, Direction, GivenWind, Pressure};
 pub use error::{BadRecord, Place};
 pub use field::{Patch, Strip};
+pub use hunt::Memory;
 pub use obstacle::Obstacle;
 pub use settings::{SettingRow, Settings};
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};

@@ -140,8 +140,8 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
     let all = Obstructions::new(&outline, &bench.standing, &profile, allowance);
     let lane = best.stretch.lane;
     let line = Centreline::through(lane.near, lane.heading);
-    let usable = clear_stretches(&all, line).iter().map(|s| bench.plan.usable(s)).reduce(Metres::max)?;
-    let gained = (usable - bench.plan.usable(&best.stretch)).to_m();
+    let usable = clear_stretches(&all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)?;
+    let gained = (usable - bench.margins.usable(&best.stretch)).to_m();
     Some(missing(What::OutlineAccuracy, false, Some(gained.max(0.0))))
 }
 

@@ -65,6 +65,8 @@ settings! {
     hazard_margin_m = 0.05, 0.0..=1.0, "judgement", "Height kept between the aircraft and a hazard";
     bank_allowance_deg = 3.0, 0.0..=20.0, "judgement", "Bank taken into account when looking at what the aircraft clears";
     lane_half_width_m = 3.0, 0.0..=50.0, "judgement", "How far to either side of the centre line the aircraft's middle may be";
+    lane_widening_m_per_100m = 0.0, 0.0..=50.0, "judgement", "How much farther to either side the aircraft may be for every 100 m of lane; drift and swing are not worked out in this version";
+    bridged_opening_m = 0.0, 0.0..=2.0, "judgement", "Opening of a depression along the lane that the keels bridge; none is credited until the owner gives one";
     touchdown_factor_low = 1.1, 1.0..=2.0, "judgement", "Least touchdown speed over stall speed";
     touchdown_factor_high = 1.3, 1.0..=2.0, "judgement", "Greatest touchdown speed over stall speed";
     scatter_short_m = 10.0, 0.0..=1000.0, "judgement", "How far short of the aim a touchdown may be, where the pilot's own scatter is not known";
@@ -82,8 +84,8 @@ settings! {
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
     survey_valid_months = 12.0, 0.0..=120.0, "judgement", "Months after which a survey has to be made again";
     soft_heel_mark_mm = 30.0, 0.0..=500.0, "judgement", "Depth of a heel's mark from which ground counts as soft";
-    search_heading_step_deg = 1.0, 0.2..=15.0, "judgement", "Between headings that the sampled search tries";
-    search_offset_step_m = 1.0, 0.2..=50.0, "judgement", "Between centre lines that the sampled search tries";
+    search_tolerance_m = 0.5, 0.05..=50.0, "judgement", "How much better a lane than the one found may remain possible";
+    search_by_heading_m = 10.0, 0.5..=200.0, "judgement", "The same for the longest lane of each direction, which is only shown";
 }
 
 impl Settings {

@@ -4,6 +4,7 @@
 #![allow(dead_code, reason = "every test file is a program of its own and uses its own part of this")]
 
 pub mod answers;
+pub mod oracle;
 pub mod plain;
 
 use app::inputs::{Records, Sources};

@@ -45,7 +45,7 @@ pub fn plain() -> Trio {
 
 /// Settings that search coarsely, so that many fields are judged in little time.
 pub fn coarse() -> Settings {
-    Settings { search_heading_step_deg: 15.0, search_offset_step_m: 10.0, ..Settings::default() }
+    Settings { search_tolerance_m: 5.0, search_by_heading_m: 100.0, ..Settings::default() }
 }
 
 /// Every lane, in an order that the geometry alone decides.

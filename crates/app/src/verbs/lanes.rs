@@ -17,6 +17,7 @@ pub(crate) struct LanesJson<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     certificate: Option<&'a Certificate>,
     length_by_heading: Vec<[f64; 2]>,
+    upper_bound_by_heading: Vec<[f64; 2]>,
 }
 
 #[derive(Serialize)]
@@ -49,7 +50,12 @@ pub(crate) fn json(a: &Assessment) -> LanesJson<'_> {
             })
             .collect(),
         certificate: a.certificate.as_ref(),
-        length_by_heading: a.length_by_heading.iter().map(|&(h, l)| [h, l]).collect(),
+        length_by_heading: a.length_by_heading.iter().map(|h| [h.heading_deg(), h.found_m]).collect(),
+        upper_bound_by_heading: a
+            .length_by_heading
+            .iter()
+            .map(|h| [h.heading_deg(), h.upper_bound_m])
+            .collect(),
     }
 }
 

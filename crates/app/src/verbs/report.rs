@@ -97,6 +97,9 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
         let _ =
             writeln!(out, "  {} at {} {}: {clearance}", h.id, least(h.offset_m.abs()), side_of(h.offset_m));
     }
+    for g in &l.gains {
+        let _ = writeln!(out, "  {}", words::gain(g, units));
+    }
     for p in &l.patches {
         let _ = writeln!(out, "  patch {} from {} to {}", p.id, least(p.from_m), most(p.to_m));
     }

@@ -1,0 +1,195 @@
+//! Everything that blocks, laid out for many lines: discs apart from longer things, about a pivot in the
+//! middle of the field.
+//!
+//! Ground outside the outline and on islands blocks here by its area, so that a gap between blockers lies
+//! on the field without asking.
+
+use crate::extent::{Grown, Span};
+use crate::obstruction::HAIR;
+use crate::{Obstruction, Obstructions, Outline, Point};
+use geo::{BooleanOps, ConvexHull, LineString, Polygon, TriangulateEarcut};
+
+/// A grown point in one band of one step.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Disc {
+    pub(super) at: Point,
+    pub(super) radius: f64,
+    pub(super) band: Span,
+    pub(super) from: f64,
+    pub(super) hard: bool,
+    /// Opening that is bridged; 0 for what is not.
+    pub(super) bridged: f64,
+}
+
+/// Convex pieces in all bands of all steps.
+#[derive(Clone, Debug)]
+pub(super) struct Long {
+    pub(super) cores: Vec<Vec<Point>>,
+    pub(super) radius: f64,
+    /// Distance from which bands count, and the bands.
+    pub(super) bands: Vec<(f64, Vec<Span>)>,
+    pub(super) hard: bool,
+    pub(super) bridged: f64,
+    /// A disc that holds the grown pieces.
+    pub(super) round: (Point, f64),
+    /// What holds all bands.
+    pub(super) widest: Span,
+}
+
+/// Some of them, by index.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Near {
+    pub(super) discs: Vec<u32>,
+    pub(super) longs: Vec<u32>,
+}
+
+impl Near {
+    pub(super) fn all(blockers: &Blockers) -> Self {
+        let count = |n: usize| (0..n as u32).collect();
+        Self { discs: count(blockers.discs.len()), longs: count(blockers.longs.len()) }
+    }
+
+    pub(super) fn discs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (u32, &'a Disc)> {
+        self.discs.iter().filter_map(|&i| Some((i, of.discs.get(i as usize)?)))
+    }
+
+    pub(super) fn longs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (u32, &'a Long)> {
+        self.longs.iter().filter_map(|&i| Some((i, of.longs.get(i as usize)?)))
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.discs.is_empty() && self.longs.is_empty()
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.discs.len() + self.longs.len()
+    }
+}
+
+/// All of them.
+#[derive(Clone, Debug)]
+pub(super) struct Blockers {
+    /// Middle of the field: positions here are counted from it.
+    pub(super) pivot: Point,
+    /// Corners of the outline's convex hull, the last repeating the first.
+    pub(super) hull: Vec<Point>,
+    pub(super) discs: Vec<Disc>,
+    pub(super) longs: Vec<Long>,
+    /// Distances from the near end at which the half-width grows.
+    pub(super) steps: Vec<f64>,
+}
+
+impl Blockers {
+    pub(super) fn new(obstructions: &Obstructions) -> Self {
+        let mut out = Self::of(obstructions, obstructions.list().iter());
+        let keel = obstructions.profile().keel_width();
+        let first = obstructions.allowance().half_width.at(measure::Metres::ZERO).to_m();
+        let bands = vec![(0.0, vec![keel.grown(first)])];
+        let hull = obstructions.outline().polygon().convex_hull();
+        out.hull = hull.exterior().points().map(|p| p.0 - out.pivot).collect();
+        let outside = not_to_slide_on(obstructions.outline());
+        let triangle =
+            |t: [Point; 3]| Long::new(vec![t.map(|p| p - out.pivot).to_vec()], 0.0, bands.clone()).soft();
+        out.longs.extend(outside.into_iter().map(triangle));
+        out
+    }
+
+    /// Of some things only, without the ground around them.
+    pub(super) fn of<'a>(obstructions: &Obstructions, things: impl Iterator<Item = &'a Obstruction>) -> Self {
+        let steps = obstructions.allowance().half_width.steps().iter().map(|s| s.from.to_m()).collect();
+        let pivot = pivot(obstructions.outline());
+        let mut out = Self { pivot, hull: Vec::new(), discs: Vec::new(), longs: Vec::new(), steps };
+        things.for_each(|o| out.add(o));
+        out
+    }
+
+    fn add(&mut self, o: &Obstruction) {
+        let (cores, radius) = o.cores();
+        let radius = radius + HAIR;
+        let bridged = o.bridged().unwrap_or(0.0);
+        let steps = self.steps.clone();
+        let bands = || steps.iter().copied().zip(o.bands());
+        if let [core] = cores
+            && let [at] = core.as_slice()
+        {
+            // A disc in two bands could be bridged over both at once, which one band cannot tell.
+            if bridged == 0.0 || o.bands().iter().all(|bands| bands.len() == 1) {
+                let at = *at - self.pivot;
+                let disc = |(from, band)| Disc { at, radius, band, from, hard: o.hard, bridged };
+                let each = bands().flat_map(|(from, bands)| bands.iter().map(move |band| (from, *band)));
+                self.discs.extend(each.map(disc));
+                return;
+            }
+        }
+        let moved = |core: &Vec<Point>| core.iter().map(|p| *p - self.pivot).collect();
+        let all: Vec<Vec<Point>> = cores.iter().map(moved).collect();
+        let long = |cores| {
+            let bands = bands().map(|(from, b)| (from, b.clone())).collect();
+            Long { hard: o.hard, bridged, ..Long::new(cores, radius, bands) }
+        };
+        // An opening goes on from piece to piece; what is not bridged is met piece by piece.
+        if bridged > 0.0 {
+            self.longs.push(long(all));
+        } else {
+            self.longs.extend(all.into_iter().map(|core| long(vec![core])));
+        }
+    }
+
+    /// Farthest corner of the outline from the pivot.
+    pub(super) fn radius(outline: &Outline) -> f64 {
+        let pivot = pivot(outline);
+        let corners = outline.rings().first().map_or(&[][..], |r| &r.corners);
+        corners.iter().map(|c| libm::hypot(c.at.x - pivot.x, c.at.y - pivot.y)).fold(0.0, f64::max)
+    }
+}
+
+impl Long {
+    /// Hard and not bridged.
+    pub(super) fn new(cores: Vec<Vec<Point>>, radius: f64, bands: Vec<(f64, Vec<Span>)>) -> Self {
+        let corners = || cores.iter().flatten();
+        let box_of = |of: fn(&Point) -> f64| {
+            corners().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
+        };
+        let (x, y) = (box_of(|p| p.x), box_of(|p| p.y));
+        let middle = Point { x: f64::midpoint(x.0, x.1), y: f64::midpoint(y.0, y.1) };
+        let reach = corners().map(|p| libm::hypot(p.x - middle.x, p.y - middle.y)).fold(0.0, f64::max);
+        let all = bands.iter().flat_map(|(_, bands)| bands).copied().reduce(Span::with);
+        // Without a band nothing meets it: no offset is within this one.
+        let widest = all.unwrap_or(Span::new(f64::INFINITY, f64::NEG_INFINITY));
+        Self { cores, radius, bands, hard: true, bridged: 0.0, round: (middle, reach + radius), widest }
+    }
+
+    /// Not hard.
+    pub(super) fn soft(self) -> Self {
+        Self { hard: false, ..self }
+    }
+
+    /// Its pieces in a turned frame.
+    pub(super) fn turned(&self, sin: f64, cos: f64) -> impl Iterator<Item = Grown> {
+        self.cores.iter().map(move |core| Grown::new(core.iter().map(|p| turned(*p, sin, cos)), self.radius))
+    }
+}
+
+/// (chainage, offset) of a point for a heading of this sine and cosine.
+pub(super) fn turned(p: Point, sin: f64, cos: f64) -> (f64, f64) {
+    (p.x * sin + p.y * cos, p.x * cos - p.y * sin)
+}
+
+/// Middle of the box about the outline.
+fn pivot(outline: &Outline) -> Point {
+    outline.middle()
+}
+
+/// Triangles that cover the ground within the outline's convex hull that may not be slid on.
+fn not_to_slide_on(outline: &Outline) -> Vec<[Point; 3]> {
+    let polygon = outline.polygon();
+    let ring = |line: &LineString<f64>| Polygon::new(line.clone(), Vec::new());
+    let whole = ring(polygon.exterior());
+    let pockets = whole.convex_hull().difference(&whole);
+    let islands = polygon.interiors().iter().map(ring);
+    pockets
+        .into_iter()
+        .chain(islands)
+        .flat_map(|p| p.earcut_triangles_iter().map(|t| [t.v1(), t.v2(), t.v3()]).collect::<Vec<_>>())
+        .collect()
+}

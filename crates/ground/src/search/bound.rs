@@ -1,0 +1,435 @@
+//! What every lane of a box meets: the bound, and its proof.
+//!
+//! # Boxes
+//! A *line* has a heading `t` and an offset `y` to the right of the pivot. A *box* is all lines with
+//! `t0 - dt <= t <= t0 + dt` and `y0 - dy <= y <= y0 + dy`. Positions are turned once, into the frame of
+//! `t0`: a point has chainage `s` along `t0` and offset `o` across. For the line turned by `a = t - t0`
+//! the same point has
+//!
+//! ```text
+//! s' = s cos a + o sin a,          o' = o cos a - s sin a - y          (o' counted from the line)
+//! ```
+//!
+//! so with `d(s, o) = (y - y0) + s sin a + o (1 - cos a)` we have exactly `o' = o - y0 - d(s, o)`: the
+//! line's band of offsets `[b, c]` lies, at a point, at `y0 + d + [b, c]`. For all lines of the box
+//! `|d| <= dy + |s| sin dt + |o| (1 - cos dt)`. Lengths along a line are differences of `s'`; we count
+//! instead with `s'' = s' - y0 sin a`, which differs by a constant of the line:
+//!
+//! ```text
+//! s'' - s = (o - y0) sin a - s (1 - cos a),   |s'' - s| <= |o - y0| sin dt + |s| (1 - cos dt)      (1)
+//! ```
+//!
+//! # What is claimed of a thing
+//! A `Cut` for a thing, a band and a box: every line of the box meets the thing within the band, and the
+//! span of `s''` over which it does begins at `low` at the latest and ends at `high` at the earliest.
+//! Hence a lane on any line of the box ends by `low` or begins from `high` on, which is what
+//! `gap::widest` counts with; so its answer is an upper bound for every lane of the box. Things that not
+//! every line meets give no cut: leaving one out never lowers the bound.
+//!
+//! # Ends
+//! A lane lies within the outline, so within its convex hull. Points of the hull on lines of the box have
+//! `|o - y0| <= a = dy + far (sin dt + 1 - cos dt)`, with `far` the farthest of its corners along or across;
+//! the least and greatest `s` of the hull within that swath, moved by (1), end every lane, and a box whose
+//! swath misses the hull has no lane. Without these two cuts nothing would be said of a lane that ends at an
+//! edge which not every line of the box meets.
+//!
+//! # Windows
+//! All lanes of a box that are worth more than some floor lie within the hull `[n, f]` of those of its gaps
+//! that are worth more. In chainages of a line itself, `s' = s'' + y0 sin a`, that is within
+//! `[n - |y0| sin dt, f + |y0| sin dt]`, which the parts of the box inherit as two more cuts: what satisfies
+//! them not is worth no more than the floor, so the greater of the floor and the widest gap is still a bound.
+//! Things that no line of the box meets within that window, as `s''` within
+//! `[n - 2 |y0| sin dt, f + 2 |y0| sin dt]`, cut no lane there, so the parts need not look at them; they are
+//! left out of the list that the parts inherit (`Near`). What can end a lane's usable length
+//! from beyond its far end, a hard thing within the margin kept from it, is kept.
+//!
+//! # Discs
+//! A disc of radius `r` about `(s, o)` stays a disc in every frame. It meets a line's band if its middle
+//! lies within `r` of the band; its middle is off the band of the line `y0, t0` by
+//! `m = max(y0 + b - o, o - y0 - c)` (negative inside), and off that of any line of the box by at most
+//! `m + S`, `S = dy + |s| sin dt + |o| (1 - cos dt)`. If `m + S <= r`, every line meets it, over at least
+//! the half chord `h = sqrt(r^2 - max(m + S, 0)^2)` to either side of its middle's `s''`. With (1):
+//! `low = s - h + R`, `high = s + h - R`, `R = |o - y0| sin dt + |s| (1 - cos dt)`.
+//!
+//! # Convex pieces
+//! Let `P` be a convex piece and `W = [q - w, q + w]` any window of chainage. For points of `P` with `s`
+//! in `W` and `|o| <= A`, `d` differs from `D = (y - y0) + q sin a` by at most
+//! `e = w sin dt + A (1 - cos dt)`, and `|D| <= S = dy + |q| sin dt`. So the straight strip
+//! `o - y0 - D` in `[b + e, c - e]` lies, within `W`, inside the line's band; take
+//! `A = |y0| + S + max(|b|, |c|)`, which holds in that strip. Let `F(D)` be the greatest `s` of `P` within
+//! `W` and the strip. As `P` and `W` are convex, `F` is concave in `D` where it is defined, and it is
+//! defined on an interval; so if it is defined at `D = -S` and `D = S`, it is for all lines of the box,
+//! and is at least the lesser of its values there. The same upside down for the least `s`. So
+//! `high = min(F(-S), F(S)) - R`, `low = max(G(-S), G(S)) + R`, where by (1), as `o - y0 = d + o'` with
+//! `|d| <= S + e` and `|o'| <= max(|b|, |c|)`, `R = (S + e + max(|b|, |c|)) sin dt + (|q| + w)(1 - cos dt)`.
+//! The window is ours to choose: what the piece covers in the band at 0, and as much more as its sides
+//! lean over a shift of `S`.
+//!
+//! # Sides crossed
+//! Where the strip is too narrow for `2 e` (long pieces, wide boxes), a side from `A` to `B` may still be
+//! crossed by every centre line. Where the line `o = Y + m s` (`m = tan a`, `Y = y / cos a`) crosses the
+//! side, the share of the way from `A` is `(Y - o_A + m s_A) / (o_B - o_A - m (s_B - s_A))`; `A` and `B` lie on
+//! opposite sides of it for all `(m, Y)` of a rectangle if they do at its corners, being half planes in
+//! `(m, Y)`, and then the share, a quotient of linear functions in each variable with a denominator that
+//! keeps its sign, is monotone in each, so the extreme crossings are at corners too. A band of more than
+//! the line itself, if it holds the line, is met no later and left no earlier. Here `o' = 0`, `o - y0 = d`.
+//!
+//! # Openings bridged
+//! A line meets a bridged depression only where the joined span is longer than the opening. The span that
+//! a line has of one convex piece is long enough if that of its strip is: `F - G` is concave in `D`, so
+//! never less than the lesser of its values at `-S` and `S`, and the two points that it lies between differ
+//! by no more than `c - b` in `o`; so their `s'` differ by at least `(F - G) cos dt - (c - b) sin dt`, wherever
+//! they are. Cuts of several pieces or bands that are the right way round and overlap are joined, as the
+//! spans that hold them are, and stand when together they are longer than the opening.
+//!
+//! # Rounding
+//! Sines are taken larger and cuts opened by a part in 10^12 of all lengths in play, some thousand times
+//! what rounding loses.
+
+use super::blockers::{Blockers, Disc, Long, Near, turned};
+use super::gap::Cut;
+use super::piece::{Met, may_meet, surely_met};
+use crate::Point;
+use crate::extent::{Grown, Span, cut, joined};
+
+/// Room for rounding, as a share of the lengths in play.
+pub(super) const ROUNDING: f64 = 1e-12;
+
+/// All chainages.
+pub(super) const EVERYWHERE: Span = Span::new(f64::NEG_INFINITY, f64::INFINITY);
+
+/// Lines whose headings differ by at most this.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Turn {
+    pub(super) sin_t0: f64,
+    pub(super) cos_t0: f64,
+    /// Sine of the greatest turn away.
+    pub(super) sin: f64,
+    /// One less its cosine.
+    pub(super) versine: f64,
+    /// Its tangent.
+    pub(super) tan: f64,
+}
+
+impl Turn {
+    pub(super) fn new(t0: f64, dt: f64) -> Self {
+        let half = libm::sin(dt / 2.0);
+        let more = 1.0 + ROUNDING;
+        Self {
+            sin_t0: libm::sin(t0),
+            cos_t0: libm::cos(t0),
+            sin: libm::sin(dt) * more,
+            versine: 2.0 * half * half * more,
+            tan: libm::tan(dt) * more,
+        }
+    }
+}
+
+impl Turn {
+    /// One heading alone.
+    pub(super) fn to(t: f64) -> Self {
+        Self::new(t, 0.0)
+    }
+
+    /// The middle heading alone.
+    pub(super) fn still(&self) -> Self {
+        Self { sin: 0.0, versine: 0.0, tan: 0.0, ..*self }
+    }
+}
+
+/// Offsets of the lines of one box, all of one turn.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) struct Offsets {
+    pub(super) y0: f64,
+    pub(super) dy: f64,
+}
+
+/// Ends of every lane of a box, counted as `s''`; `None` where no line of it crosses the hull.
+pub(super) fn ends(hull: &[Point], turn: &Turn, b: Offsets) -> Option<Span> {
+    let corner = |p: &Point| turned(*p, turn.sin_t0, turn.cos_t0);
+    let far = hull.iter().map(corner).map(|(s, o)| s.abs().max(o.abs())).fold(0.0, f64::max);
+    let aside = b.dy + far * (turn.sin + turn.versine) + ROUNDING * far;
+    let swath = Span::new(b.y0 - aside, b.y0 + aside);
+    let sides = hull.windows(2).filter_map(|side| cut(corner(&side[0]), corner(&side[1]), swath));
+    let reach = sides.map(|(u, v)| Span::new(u.min(v), u.max(v))).reduce(Span::with)?;
+    Some(reach.grown(aside * turn.sin + far * turn.versine + ROUNDING * far))
+}
+
+/// A disc as a box sees it.
+#[derive(Clone, Copy, Debug)]
+struct SeenDisc {
+    i: u32,
+    /// Chainage of its middle.
+    s: f64,
+    /// How far its middle lies off the band of the box's middle line; negative inside.
+    off: f64,
+    /// The most that another line of the box differs by in `off`.
+    slack: f64,
+    /// The most that chainages along a line differ from its own.
+    room: f64,
+}
+
+impl SeenDisc {
+    /// `None` where no line of the box may meet it.
+    fn new(i: u32, (at, radius, band): (Point, f64, Span), turn: &Turn, b: Offsets) -> Option<Self> {
+        let (s, o) = turned(at, turn.sin_t0, turn.cos_t0);
+        let off = (b.y0 + band.low - o).max(o - b.y0 - band.high);
+        let rounding = ROUNDING * (s.abs() + o.abs() + radius + 1.0);
+        let slack = b.dy + s.abs() * turn.sin + o.abs() * turn.versine + rounding;
+        let room = (o - b.y0).abs() * turn.sin + s.abs() * turn.versine + rounding;
+        (off - slack <= radius).then_some(Self { i, s, off, slack, room })
+    }
+
+    /// Whether a line of the box may meet it within a window of `s''`.
+    fn may_be_within(&self, radius: f64, window: Span) -> bool {
+        Span::new(self.s, self.s).grown(radius + self.room).meets(window)
+    }
+
+    fn cut(&self, disc: &Disc, slack: f64, room: f64) -> Option<Cut> {
+        let (r, off) = (disc.radius, self.off + slack);
+        if off > r {
+            return None;
+        }
+        let half = chord(r, off);
+        let bridged = disc.bridged > 0.0 && 2.0 * half <= disc.bridged;
+        let half = half - room;
+        let cut = Cut { low: self.s - half, high: self.s + half, from: disc.from, hard: disc.hard };
+        (!bridged).then_some(cut)
+    }
+}
+
+/// The things near a box as it sees them.
+#[derive(Default)]
+pub(super) struct Sight {
+    discs: Vec<SeenDisc>,
+    longs: Vec<SeenDisc>,
+    pieces: Vec<Grown>,
+}
+
+impl Sight {
+    /// Looks anew; what no line of the box may meet is left out.
+    pub(super) fn look(&mut self, blockers: &Blockers, near: &Near, turn: &Turn, b: Offsets) {
+        self.discs.clear();
+        self.longs.clear();
+        self.pieces.clear();
+        self.discs.extend(
+            near.discs(blockers).filter_map(|(i, d)| SeenDisc::new(i, (d.at, d.radius, d.band), turn, b)),
+        );
+        for (i, long) in near.longs(blockers) {
+            if let Some(seen) = SeenDisc::new(i, (long.round.0, long.round.1, long.widest), turn, b) {
+                self.longs.push(seen);
+                self.pieces.extend(long.turned(turn.sin_t0, turn.cos_t0));
+            }
+        }
+    }
+
+    /// What every line of the box meets.
+    pub(super) fn surely_cut(&self, blockers: &Blockers, turn: &Turn, b: Offsets, cuts: &mut Vec<Cut>) {
+        for (seen, disc) in self.discs(blockers) {
+            cuts.extend(seen.cut(disc, seen.slack, seen.room));
+        }
+        for (_, long, pieces) in self.longs(blockers) {
+            add_long(long, pieces, cuts, |piece, band| surely_met(piece, band, b, turn));
+        }
+    }
+
+    /// What its middle line meets.
+    pub(super) fn cut_in_the_middle(&self, blockers: &Blockers, b: Offsets, cuts: &mut Vec<Cut>) {
+        for (seen, disc) in self.discs(blockers) {
+            cuts.extend(seen.cut(disc, 0.0, 0.0));
+        }
+        for (_, long, pieces) in self.longs(blockers) {
+            add_long(long, pieces, cuts, |piece, band| piece.within(band.shifted(b.y0)).map(Met::exactly));
+        }
+    }
+
+    /// What some line of the box may meet within a window of `s''`.
+    pub(super) fn near(&self, blockers: &Blockers, turn: &Turn, b: Offsets, window: Span) -> Near {
+        let discs = self.discs(blockers).filter(|(seen, d)| seen.may_be_within(d.radius, window));
+        let longs = self.longs(blockers).filter(|(seen, long, pieces)| {
+            let meets = |piece| may_meet(piece, long.widest, (b, turn), window);
+            seen.may_be_within(long.round.1, window) && pieces.iter().any(meets)
+        });
+        Near {
+            discs: discs.map(|(seen, _)| seen.i).collect(),
+            longs: longs.map(|(seen, ..)| seen.i).collect(),
+        }
+    }
+
+    fn discs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (&'a SeenDisc, &'a Disc)> {
+        self.discs.iter().filter_map(|seen| Some((seen, of.discs.get(seen.i as usize)?)))
+    }
+
+    /// With the pieces of each, turned.
+    fn longs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (&'a SeenDisc, &'a Long, &'a [Grown])> {
+        let mut rest = self.pieces.as_slice();
+        self.longs.iter().filter_map(move |seen| {
+            let long = of.longs.get(seen.i as usize)?;
+            let (own, others) = rest.split_at_checked(long.cores.len())?;
+            rest = others;
+            Some((seen, long, own))
+        })
+    }
+}
+
+fn add_long(long: &Long, pieces: &[Grown], cuts: &mut Vec<Cut>, met: impl Fn(&Grown, Span) -> Option<Met>) {
+    for (from, bands) in &long.bands {
+        let each = pieces.iter().flat_map(|piece| bands.iter().map(move |band| (piece, *band)));
+        let met = each.filter_map(|(piece, band)| met(piece, band));
+        let cut = |span: Span| Cut { low: span.low, high: span.high, from: *from, hard: long.hard };
+        if long.bridged > 0.0 {
+            let met: Vec<Met> = met.collect();
+            let alone = met.iter().filter(|m| m.length > long.bridged).map(|m| m.span);
+            let sure = met.iter().map(|m| m.span).filter(|s| s.low <= s.high).collect();
+            let together = joined(sure).into_iter().filter(|s| s.high - s.low > long.bridged);
+            cuts.extend(alone.chain(together).map(cut));
+        } else {
+            cuts.extend(met.map(|m| cut(m.span)));
+        }
+    }
+}
+
+/// Half the chord that a disc has within a band whose edge is off its middle.
+fn chord(radius: f64, off: f64) -> f64 {
+    let off = off.max(0.0);
+    ((radius - off) * (radius + off)).max(0.0).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geo::{ConvexHull, MultiPoint};
+    use proptest::prelude::*;
+
+    const T0: f64 = 0.7;
+
+    fn blockers(discs: Vec<Disc>, longs: Vec<Long>) -> Blockers {
+        Blockers { pivot: Point { x: 0.0, y: 0.0 }, hull: Vec::new(), discs, longs, steps: vec![0.0] }
+    }
+
+    fn sure(all: &Blockers, dt: f64, b: Offsets) -> Vec<Cut> {
+        let (turn, mut sight, mut cuts) = (Turn::new(T0, dt), Sight::default(), Vec::new());
+        sight.look(all, &Near::all(all), &turn, b);
+        sight.surely_cut(all, &turn, b, &mut cuts);
+        cuts
+    }
+
+    /// What one line meets, its chainages counted as those of the box.
+    fn on_line(all: &Blockers, turned_by: f64, y: f64, y0: f64) -> Vec<Cut> {
+        let (line, mut sight, mut cuts) = (Offsets { y0: y, dy: 0.0 }, Sight::default(), Vec::new());
+        sight.look(all, &Near::all(all), &Turn::to(T0 + turned_by), line);
+        sight.cut_in_the_middle(all, line, &mut cuts);
+        let by = y0 * turned_by.sin();
+        cuts.into_iter().map(|c| Cut { low: c.low - by, high: c.high - by, ..c }).collect()
+    }
+
+    #[test]
+    fn a_disc_well_inside_the_band_is_met_by_every_line_nearly_over_its_whole_width() {
+        let disc = Disc {
+            at: Point { x: 100.0 * T0.sin(), y: 100.0 * T0.cos() },
+            radius: 2.0,
+            band: Span::new(-4.0, 4.0),
+            from: 0.0,
+            hard: true,
+            bridged: 0.0,
+        };
+        // 100 m along, half a degree to either side sweeps 0.87 m; with half a metre of offset the band
+        // still holds its middle, so the whole diameter stands but for 100 (1 - cos dt) = 4 mm.
+        let cuts = sure(&blockers(vec![disc], vec![]), 0.5_f64.to_radians(), Offsets { y0: 0.0, dy: 0.5 });
+        assert!((cuts[0].low - 98.0).abs() < 0.01 && (cuts[0].high - 102.0).abs() < 0.01, "{cuts:?}");
+    }
+
+    #[test]
+    fn an_edge_across_a_wide_box_is_met_by_every_line() {
+        // 200 m across at 150 m: over 7.5 degrees it is met between 150 and 150 / cos 7.5 + offsets.
+        let edge = vec![Point { x: -100.0, y: 150.0 }, Point { x: 100.0, y: 150.0 }];
+        let turned: Vec<Point> = edge
+            .iter()
+            .map(|p| Point { x: p.x * T0.cos() + p.y * T0.sin(), y: p.y * T0.cos() - p.x * T0.sin() })
+            .collect();
+        let bands = vec![(0.0, vec![Span::new(-4.0, 4.0)])];
+        let long = Long::new(vec![turned], 0.001, bands).soft();
+        let cuts = sure(&blockers(vec![], vec![long]), 7.5_f64.to_radians(), Offsets { y0: 0.0, dy: 10.0 });
+        assert!((150.0..160.0).contains(&cuts[0].low) && (140.0..=150.0).contains(&cuts[0].high), "{cuts:?}");
+    }
+
+    fn point() -> impl Strategy<Value = Point> {
+        (-200.0..200.0_f64, -200.0..200.0_f64).prop_map(|(x, y)| Point { x, y })
+    }
+
+    fn band() -> impl Strategy<Value = Span> {
+        (-8.0..8.0_f64, 0.05..9.0_f64).prop_map(|(low, width)| Span::new(low, low + width))
+    }
+
+    prop_compose! {
+        /// A disc or a longer piece, bridged or not.
+        fn thing()(
+            core in prop_oneof![
+                prop::collection::vec(point(), 1..4),
+                // Small pieces, so that many lie within a band.
+                (point(), prop::collection::vec((-6.0..6.0_f64, -6.0..6.0_f64), 1..4)).prop_map(|(p, by)| {
+                    by.into_iter().map(|(x, y)| Point { x: p.x + x, y: p.y + y }).collect::<Vec<_>>()
+                }),
+            ],
+            radius in 0.001..4.0_f64, band in band(), bridged in prop_oneof![Just(0.0), 0.0..3.0_f64],
+        ) -> Blockers {
+            if let [at] = core[..] {
+                let disc = Disc { at, radius, band, from: 0.0, hard: true, bridged };
+                blockers(vec![disc], vec![])
+            } else {
+                let bands = vec![(0.0, vec![band])];
+                blockers(vec![], vec![Long { bridged, ..Long::new(vec![core], radius, bands) }])
+            }
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 4000, ..ProptestConfig::default() })]
+        // The claim itself: whatever is cut for a box is met by each of its lines, at least so far.
+        #[test]
+        fn every_line_of_a_box_meets_what_is_cut_for_it(
+            all in thing(), y0 in -200.0..200.0_f64, dt in prop_oneof![0.0..0.01_f64, 0.0..0.14_f64],
+            dy in prop_oneof![0.0..1.0_f64, 0.0..15.0_f64],
+            lines in prop::collection::vec((-1.0..=1.0_f64, -1.0..=1.0_f64), 12),
+        ) {
+            for cut in sure(&all, dt, Offsets { y0, dy }) {
+                for (a, b) in lines.iter().copied().chain([(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)]) {
+                    let met = on_line(&all, a * dt, y0 + b * dy, y0);
+                    let holds = |m: &Cut| m.low <= cut.low + 1e-9 && m.high >= cut.high - 1e-9;
+                    prop_assert!(met.iter().any(holds), "{} {}: {:?} {:?}", a, b, met, cut);
+                }
+            }
+        }
+
+        // What is gathered near a box for one thing is all that any line of it meets.
+        #[test]
+        fn a_thing_that_some_line_of_a_box_meets_within_the_window_is_near_it(
+            all in thing(), y0 in -200.0..200.0_f64, dt in 0.0..0.1_f64, dy in 0.0..10.0_f64, a in -1.0..=1.0_f64, b in -1.0..=1.0_f64,
+            (low, length) in (-200.0..200.0_f64, 0.0..50.0_f64),
+        ) {
+            let window = Span::new(low, low + length);
+            let met = on_line(&all, a * dt, y0 + b * dy, y0);
+            let met = met.iter().any(|c| Span::new(c.low, c.high).meets(window));
+            let (turn, b, mut sight) = (Turn::new(T0, dt), Offsets { y0, dy }, Sight::default());
+            sight.look(&all, &Near::all(&all), &turn, b);
+            let kept = sight.near(&all, &turn, b, window);
+            prop_assert!(!met || !kept.is_empty());
+        }
+
+        // Chainages of the ends are those of a hull that holds the line's own.
+        #[test]
+        fn no_line_of_a_box_leaves_the_hull_beyond_its_ends(
+            corners in prop::collection::vec(point(), 3..8), y0 in -200.0..200.0_f64,
+            dt in 0.0..0.14_f64, dy in 0.0..15.0_f64, a in -1.0..=1.0_f64, b in -1.0..=1.0_f64,
+        ) {
+            let hull: Vec<Point> = MultiPoint::from_iter(corners).convex_hull().exterior().0.clone();
+            let own = ends(&hull, &Turn::new(T0 + a * dt, 0.0), Offsets { y0: y0 + b * dy, dy: 0.0 });
+            let all = ends(&hull, &Turn::new(T0, dt), Offsets { y0, dy });
+            if let Some(own) = own {
+                let own = own.shifted(-y0 * (a * dt).sin());
+                let all = all.expect("a line of the box crosses the hull");
+                prop_assert!(all.low <= own.low + 1e-9 && own.high <= all.high + 1e-9, "{own:?} {all:?}");
+            }
+        }
+    }
+}

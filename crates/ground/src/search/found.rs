@@ -1,0 +1,80 @@
+//! What a search found, as lanes of the field.
+
+use super::aim::{Aim, SECTORS};
+use super::cover::Cover;
+use super::polish::{Spot, polish};
+use crate::{Stretch, check_lane, clear_stretches};
+
+/// The best lane and how sure it is.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Found {
+    /// The best lane; `None` where no lane was found.
+    pub best: Option<Stretch>,
+    /// What it is worth by the aim, metres; nothing found is worth nothing.
+    pub worth: f64,
+    /// No lane of the field is worth more than this, metres.
+    pub bound: f64,
+    /// Boxes of lines looked at.
+    pub boxes: usize,
+    /// Single lines worked out exactly.
+    pub lines: usize,
+}
+
+/// Best lane and bound of one sector of heading.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct SectorLength {
+    /// Which sector.
+    pub sector: usize,
+    /// Worth of the best lane seen in it; `None` where none was.
+    pub found: Option<f64>,
+    /// No lane in it is worth more; `None` where there is none at all.
+    pub bound: Option<f64>,
+}
+
+/// The best lane of a cover.
+pub fn found(cover: &Cover, aim: &Aim) -> Found {
+    let best = cover.best().and_then(|spot| stretch_of(cover, aim, &spot));
+    let worth = best.map_or(0.0, |s| aim.worth(&s));
+    Found { best, worth, bound: cover.bound().max(worth), boxes: cover.looked(), lines: cover.lines() }
+}
+
+/// The best lanes whose headings differ by at least `apart` radians, at most `most`, the best first.
+pub fn distinct_lanes(cover: &Cover, aim: &Aim, most: usize, apart: f64) -> Vec<Stretch> {
+    let spots: Vec<Spot> =
+        cover.best().into_iter().chain(cover.by_sector().iter().flatten().copied()).collect();
+    let polished = picked(spots, most, apart).into_iter().map(|spot| polish(cover.blockers(), aim, spot));
+    // Polishing may bring two together, so what is distinct is asked again.
+    picked(polished.collect(), most, apart).iter().filter_map(|spot| stretch_of(cover, aim, spot)).collect()
+}
+
+fn picked(mut spots: Vec<Spot>, most: usize, apart: f64) -> Vec<Spot> {
+    spots.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+    let mut kept: Vec<Spot> = Vec::new();
+    for spot in spots {
+        let direction = spot.direction();
+        if kept.len() < most && kept.iter().all(|k| k.direction().angle_to(direction) >= apart) {
+            kept.push(spot);
+        }
+    }
+    kept
+}
+
+/// The best clear stretch of a spot's line that the check agrees with.
+fn stretch_of(cover: &Cover, aim: &Aim, spot: &Spot) -> Option<Stretch> {
+    let all = cover.obstructions();
+    let mut stretches = clear_stretches(all, spot.line(cover.blockers().pivot));
+    stretches.sort_by(|a, b| aim.worth(b).total_cmp(&aim.worth(a)));
+    stretches.into_iter().find(|s| check_lane(all, &s.lane).is_clear())
+}
+
+/// Longest lane and bound by heading, in the order of the sectors.
+pub fn by_heading(cover: &Cover) -> Vec<SectorLength> {
+    let bounds = cover.bound_by_heading();
+    (0..SECTORS)
+        .map(|sector| SectorLength {
+            sector,
+            found: cover.by_sector()[sector].map(|spot| spot.worth),
+            bound: bounds.get(sector).copied().filter(|b| b.is_finite()),
+        })
+        .collect()
+}
