@@ -40,6 +40,7 @@ Versions that wrote lanes.jsonl: Python 3.11.7, shapely 2.2.0, GEOS 3.14.1, nump
 Seeds: field number i (0 to 299) uses numpy.random.default_rng([20, i]).
 Run: python3 tests/oracle/lanes.py               writes lanes.jsonl beside this script
      python3 tests/oracle/lanes.py --self-test   hand-made cases and brute force, writes nothing
+     python3 tests/oracle/lanes.py --solve       one field as JSON from standard input, its answer and the time taken
 """
 import json
 import math
@@ -908,6 +909,14 @@ def tidy(v):
 def main():
     if "--self-test" in sys.argv:
         sys.exit(1 if self_test() else 0)
+    if "--solve" in sys.argv:
+        field = json.load(sys.stdin)
+        headings = headings_for(field)
+        start = time.time()
+        out = solve(field, headings, {"check_polygons": False})
+        answer = {"best_length": out["best_length"], "headings": len(headings), "seconds": round(time.time() - start, 3)}
+        print(json.dumps(answer))
+        return
     total = sum(n for _, n in FAMILIES)
     with multiprocessing.Pool(2) as pool:
         results = pool.map(work, range(total), chunksize=2)

@@ -1,7 +1,9 @@
-//! What the acceptance tests share: tables of values checked against outside sources.
+//! What the acceptance tests share: tables of values checked against outside sources, and random fields.
 //!
 //! Invariants: a row without a source fails, a value that is not a number fails, a table without
 //! rows fails; differences are compared by size. The tests themselves live in `tests/`.
+
+pub mod rocks;
 
 use std::fmt;
 

@@ -132,7 +132,7 @@ impl Outline {
 
     /// Middle of the box about it, east and north.
     pub fn middle(&self) -> Point {
-        self.polygon.bounding_rect().map_or(Point { x: 0.0, y: 0.0 }, |r| r.center())
+        self.polygon.bounding_rect().map_or(Point { x: 0.0, y: 0.0 }, geo::Rect::center)
     }
 
     /// Triangles that cover the ground that may be slid on, for drawing.

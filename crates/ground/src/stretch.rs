@@ -125,7 +125,9 @@ fn clear_of(mut blocked: Vec<Blocked>, steps: &[f64], line: Centreline) -> Vec<S
             let hard_beyond = ahead.hard_end(near).map(|hard| Metres::m(hard - far));
             found.push((far, Stretch { lane, near_thing: last.thing, far_thing, hard_beyond }));
         }
-        same.iter().for_each(|b| ahead.add(b));
+        for b in same {
+            ahead.add(b);
+        }
     }
     // From the earliest near end on: a lane that ends no farther than one begun earlier lies within it.
     let mut out: Vec<Stretch> = Vec::with_capacity(found.len());

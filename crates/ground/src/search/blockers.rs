@@ -49,6 +49,10 @@ impl Near {
         Self { discs: count(blockers.discs.len()), longs: count(blockers.longs.len()) }
     }
 
+    pub(super) fn with_room(discs: usize, longs: usize) -> Self {
+        Self { discs: Vec::with_capacity(discs), longs: Vec::with_capacity(longs) }
+    }
+
     pub(super) fn discs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (u32, &'a Disc)> {
         self.discs.iter().filter_map(|&i| Some((i, of.discs.get(i as usize)?)))
     }
@@ -105,34 +109,40 @@ impl Blockers {
 
     fn add(&mut self, o: &Obstruction) {
         let (cores, radius) = o.cores();
-        let radius = radius + HAIR;
-        let bridged = o.bridged().unwrap_or(0.0);
-        let steps = self.steps.clone();
-        let bands = || steps.iter().copied().zip(o.bands());
-        if let [core] = cores
-            && let [at] = core.as_slice()
-        {
-            // A disc in two bands could be bridged over both at once, which one band cannot tell.
-            if bridged == 0.0 || o.bands().iter().all(|bands| bands.len() == 1) {
-                let at = *at - self.pivot;
-                let disc = |(from, band)| Disc { at, radius, band, from, hard: o.hard, bridged };
-                let each = bands().flat_map(|(from, bands)| bands.iter().map(move |band| (from, *band)));
-                self.discs.extend(each.map(disc));
-                return;
+        let (radius, bridged) = (radius + HAIR, o.bridged().unwrap_or(0.0));
+        let mut pieces: Vec<Vec<Point>> = cores.iter().map(|core| self.about_pivot(core)).collect();
+        pieces.dedup();
+        // Over two bands, or from piece to piece, an opening may go on, which a disc by itself cannot tell.
+        if bridged > 0.0 && (pieces.len() > 1 || o.bands().iter().any(|bands| bands.len() > 1)) {
+            self.add_long(o, pieces, radius, bridged);
+            return;
+        }
+        for piece in pieces {
+            if let [at] = piece[..] {
+                self.add_disc(o, at, radius, bridged);
+            } else {
+                self.add_long(o, vec![piece], radius, bridged);
             }
         }
-        let moved = |core: &Vec<Point>| core.iter().map(|p| *p - self.pivot).collect();
-        let all: Vec<Vec<Point>> = cores.iter().map(moved).collect();
-        let long = |cores| {
-            let bands = bands().map(|(from, b)| (from, b.clone())).collect();
-            Long { hard: o.hard, bridged, ..Long::new(cores, radius, bands) }
-        };
-        // An opening goes on from piece to piece; what is not bridged is met piece by piece.
-        if bridged > 0.0 {
-            self.longs.push(long(all));
-        } else {
-            self.longs.extend(all.into_iter().map(|core| long(vec![core])));
+    }
+
+    /// Corners counted from the pivot; those that repeat the one before add nothing.
+    fn about_pivot(&self, core: &[Point]) -> Vec<Point> {
+        let mut out: Vec<Point> = core.iter().map(|p| *p - self.pivot).collect();
+        out.dedup();
+        out
+    }
+
+    fn add_disc(&mut self, o: &Obstruction, at: Point, radius: f64, bridged: f64) {
+        for (&from, bands) in self.steps.iter().zip(o.bands()) {
+            let disc = |&band: &Span| Disc { at, radius, band, from, hard: o.hard, bridged };
+            self.discs.extend(bands.iter().map(disc));
         }
+    }
+
+    fn add_long(&mut self, o: &Obstruction, cores: Vec<Vec<Point>>, radius: f64, bridged: f64) {
+        let bands = self.steps.iter().copied().zip(o.bands().iter().cloned()).collect();
+        self.longs.push(Long { hard: o.hard, bridged, ..Long::new(cores, radius, bands) });
     }
 
     /// Farthest corner of the outline from the pivot.

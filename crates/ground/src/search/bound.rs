@@ -159,14 +159,11 @@ pub(super) fn ends(hull: &[Point], turn: &Turn, b: Offsets) -> Option<Span> {
 #[derive(Clone, Copy, Debug)]
 struct SeenDisc {
     i: u32,
-    /// Chainage of its middle.
+    /// Chainage and offset of its middle.
     s: f64,
+    o: f64,
     /// How far its middle lies off the band of the box's middle line; negative inside.
     off: f64,
-    /// The most that another line of the box differs by in `off`.
-    slack: f64,
-    /// The most that chainages along a line differ from its own.
-    room: f64,
 }
 
 impl SeenDisc {
@@ -174,25 +171,35 @@ impl SeenDisc {
     fn new(i: u32, (at, radius, band): (Point, f64, Span), turn: &Turn, b: Offsets) -> Option<Self> {
         let (s, o) = turned(at, turn.sin_t0, turn.cos_t0);
         let off = (b.y0 + band.low - o).max(o - b.y0 - band.high);
-        let rounding = ROUNDING * (s.abs() + o.abs() + radius + 1.0);
-        let slack = b.dy + s.abs() * turn.sin + o.abs() * turn.versine + rounding;
-        let room = (o - b.y0).abs() * turn.sin + s.abs() * turn.versine + rounding;
-        (off - slack <= radius).then_some(Self { i, s, off, slack, room })
+        let seen = Self { i, s, o, off };
+        (off - seen.slack(turn, b) <= radius).then_some(seen)
+    }
+
+    /// The most that another line of the box differs by in `off`.
+    fn slack(&self, turn: &Turn, b: Offsets) -> f64 {
+        let far = self.s.abs() + self.o.abs() + 1.0;
+        b.dy + self.s.abs() * turn.sin + self.o.abs() * turn.versine + ROUNDING * far
+    }
+
+    /// The most that `s''` differs by from its own chainage.
+    fn room(&self, turn: &Turn, b: Offsets) -> f64 {
+        let far = self.s.abs() + self.o.abs() + 1.0;
+        (self.o - b.y0).abs() * turn.sin + self.s.abs() * turn.versine + ROUNDING * far
     }
 
     /// Whether a line of the box may meet it within a window of `s''`.
-    fn may_be_within(&self, radius: f64, window: Span) -> bool {
-        Span::new(self.s, self.s).grown(radius + self.room).meets(window)
+    fn may_be_within(&self, radius: f64, (turn, b): (&Turn, Offsets), window: Span) -> bool {
+        Span::new(self.s, self.s).grown(radius + self.room(turn, b)).meets(window)
     }
 
-    fn cut(&self, disc: &Disc, slack: f64, room: f64) -> Option<Cut> {
+    fn cut(&self, disc: &Disc, slack: f64, room: impl FnOnce() -> f64) -> Option<Cut> {
         let (r, off) = (disc.radius, self.off + slack);
         if off > r {
             return None;
         }
         let half = chord(r, off);
         let bridged = disc.bridged > 0.0 && 2.0 * half <= disc.bridged;
-        let half = half - room;
+        let half = half - room();
         let cut = Cut { low: self.s - half, high: self.s + half, from: disc.from, hard: disc.hard };
         (!bridged).then_some(cut)
     }
@@ -223,11 +230,17 @@ impl Sight {
         }
     }
 
-    /// What every line of the box meets.
-    pub(super) fn surely_cut(&self, blockers: &Blockers, turn: &Turn, b: Offsets, cuts: &mut Vec<Cut>) {
+    /// Discs that every line of the box meets.
+    pub(super) fn discs_surely_cut(&self, blockers: &Blockers, turn: &Turn, b: Offsets, cuts: &mut Vec<Cut>) {
         for (seen, disc) in self.discs(blockers) {
-            cuts.extend(seen.cut(disc, seen.slack, seen.room));
+            if let Some(cut) = seen.cut(disc, seen.slack(turn, b), || seen.room(turn, b)) {
+                cuts.push(cut);
+            }
         }
+    }
+
+    /// Longer things that every line of the box meets.
+    pub(super) fn longs_surely_cut(&self, blockers: &Blockers, turn: &Turn, b: Offsets, cuts: &mut Vec<Cut>) {
         for (_, long, pieces) in self.longs(blockers) {
             add_long(long, pieces, cuts, |piece, band| surely_met(piece, band, b, turn));
         }
@@ -236,7 +249,9 @@ impl Sight {
     /// What its middle line meets.
     pub(super) fn cut_in_the_middle(&self, blockers: &Blockers, b: Offsets, cuts: &mut Vec<Cut>) {
         for (seen, disc) in self.discs(blockers) {
-            cuts.extend(seen.cut(disc, 0.0, 0.0));
+            if let Some(cut) = seen.cut(disc, 0.0, || 0.0) {
+                cuts.push(cut);
+            }
         }
         for (_, long, pieces) in self.longs(blockers) {
             add_long(long, pieces, cuts, |piece, band| piece.within(band.shifted(b.y0)).map(Met::exactly));
@@ -245,15 +260,16 @@ impl Sight {
 
     /// What some line of the box may meet within a window of `s''`.
     pub(super) fn near(&self, blockers: &Blockers, turn: &Turn, b: Offsets, window: Span) -> Near {
-        let discs = self.discs(blockers).filter(|(seen, d)| seen.may_be_within(d.radius, window));
+        let within = |seen: &SeenDisc, radius| seen.may_be_within(radius, (turn, b), window);
+        let mut near = Near::with_room(self.discs.len(), self.longs.len());
+        let discs = self.discs(blockers).filter(|(seen, d)| within(seen, d.radius));
         let longs = self.longs(blockers).filter(|(seen, long, pieces)| {
             let meets = |piece| may_meet(piece, long.widest, (b, turn), window);
-            seen.may_be_within(long.round.1, window) && pieces.iter().any(meets)
+            within(seen, long.round.1) && pieces.iter().any(meets)
         });
-        Near {
-            discs: discs.map(|(seen, _)| seen.i).collect(),
-            longs: longs.map(|(seen, ..)| seen.i).collect(),
-        }
+        near.discs.extend(discs.map(|(seen, _)| seen.i));
+        near.longs.extend(longs.map(|(seen, ..)| seen.i));
+        near
     }
 
     fn discs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (&'a SeenDisc, &'a Disc)> {
@@ -310,7 +326,8 @@ mod tests {
     fn sure(all: &Blockers, dt: f64, b: Offsets) -> Vec<Cut> {
         let (turn, mut sight, mut cuts) = (Turn::new(T0, dt), Sight::default(), Vec::new());
         sight.look(all, &Near::all(all), &turn, b);
-        sight.surely_cut(all, &turn, b, &mut cuts);
+        sight.discs_surely_cut(all, &turn, b, &mut cuts);
+        sight.longs_surely_cut(all, &turn, b, &mut cuts);
         cuts
     }
 

@@ -16,7 +16,7 @@ const FINEST: f64 = 1e-4;
 const ROUNDING: f64 = 1e-12;
 
 /// Offset widths of a root, as a share of the field's radius.
-const ROOT_WIDTH: f64 = 0.13;
+const ROOT_WIDTH: f64 = 0.3;
 
 /// All lines of some headings between two offsets from the pivot.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -76,30 +76,25 @@ impl Cell {
         (self.level, self.i).cmp(&(other.level, other.i)).then(self.from.total_cmp(&other.from))
     }
 
-    /// Its parts, halved where it is widest; none for one that is fine enough.
-    pub(super) fn parts(&self, radius: f64) -> Vec<Self> {
+    /// Its parts, halved where it is widest: in offset, in heading (whose turn sweeps the ends of what is
+    /// looked for, `reach` from the pivot), or both; none for one that is fine enough.
+    pub(super) fn parts(self, reach: f64) -> impl Iterator<Item = Self> {
         let (width, (_, dt)) = (self.to - self.from, heading(self.level, self.i));
-        let sweep = radius * dt;
+        let sweep = reach * dt;
         let can = (width > FINEST, sweep > FINEST && self.level < FINEST_LEVEL);
-        let wanted = (width * 2.0 > sweep, sweep * 2.0 > width);
+        let offsets = can.0 && (width * 2.0 > sweep || !can.1);
+        let headings = can.1 && (sweep * 2.0 > width || !can.0);
         let middle = f64::midpoint(self.from, self.to);
-        let offsets = if can.0 && (wanted.0 || !can.1) {
-            vec![(self.from, middle), (middle, self.to)]
-        } else {
-            vec![(self.from, self.to)]
-        };
-        let headings = if can.1 && (wanted.1 || !can.0) {
-            vec![(self.level + 1, self.i * 2), (self.level + 1, self.i * 2 + 1)]
-        } else {
-            vec![(self.level, self.i)]
-        };
-        if offsets.len() + headings.len() == 2 {
-            return Vec::new();
-        }
-        let each = headings
-            .into_iter()
-            .flat_map(|(level, i)| offsets.iter().map(move |&(from, to)| Self { level, i, from, to }));
-        each.collect()
+        let each = (0..=u32::from(headings)).flat_map(move |turn| {
+            (0..=u32::from(offsets)).map(move |shift| {
+                let (level, i) =
+                    if headings { (self.level + 1, self.i * 2 + turn) } else { (self.level, self.i) };
+                let from = if shift == 1 { middle } else { self.from };
+                let to = if offsets && shift == 0 { middle } else { self.to };
+                Self { level, i, from, to }
+            })
+        });
+        each.take(if offsets || headings { 4 } else { 0 })
     }
 }
 
@@ -122,7 +117,7 @@ mod tests {
     #[test]
     fn a_box_too_fine_has_no_parts() {
         let cell = Cell { level: FINEST_LEVEL, i: 0, from: 0.0, to: FINEST / 2.0 };
-        assert_eq!(cell.parts(230.0), []);
+        assert_eq!(cell.parts(230.0).count(), 0);
     }
 
     proptest! {

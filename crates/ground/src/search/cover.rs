@@ -6,11 +6,10 @@
 
 use super::aim::{Aim, SECTORS, directed, sectors_under};
 use super::blockers::{Blockers, Near};
-use super::bound::{EVERYWHERE, Offsets, Sight, Turn, ends};
-use super::cell::{Cell, heading, turn};
-use super::gap::{Cut, Gap, Gaps, gaps};
+use super::bound::{EVERYWHERE, Sight};
+use super::cell::{Cell, turn};
+use super::eye::{Eye, Inherited, Leaf, Open, Scratch};
 use super::polish::{Spot, polish};
-use crate::extent::Span;
 use crate::{Cancelled, Obstruction, Obstructions, Thing};
 use measure::Metres;
 use rayon::prelude::*;
@@ -33,22 +32,21 @@ pub enum Goal {
 }
 
 /// Most boxes looked at in one search: a field that needs more is given a bound less tight.
-const MOST_BOXES: usize = 1_500_000;
+const MOST_BOXES: usize = 200_000;
+
+/// How near to the best line beside it polishing comes while the search goes on, metres.
+const ROUGH: f64 = 0.05;
+
+/// The share of open boxes that is halved in one round, and the least number.
+const SHARE_HALVED: usize = 4;
+const LEAST_HALVED: usize = 64;
 
 /// Boxes times things in a round from which it is worth waking other threads, and boxes that each takes.
-const WORTH_SHARING: usize = 20_000;
-const LEAST_SHARE: usize = 64;
+const WORTH_SHARING: usize = 4_000;
+const EACH: usize = 32;
 
 /// Boxes looked at between two questions whether to go on.
-const BETWEEN_QUESTIONS: usize = 2_000;
-
-/// A box and what no lane in it exceeds, forward and back.
-#[derive(Clone, Copy, Debug)]
-struct Leaf {
-    cell: Cell,
-    bound: [f64; 2],
-    looked: bool,
-}
+const BETWEEN_QUESTIONS: usize = 1_024;
 
 /// The boxes, and what was found in them.
 #[derive(Clone, Debug)]
@@ -69,10 +67,9 @@ impl Cover {
         let blockers = Blockers::new(obstructions);
         let radius = Blockers::radius(obstructions.outline());
         let roots = Cell::roots(obstructions.outline(), blockers.pivot, radius);
-        let unknown = |cell| Leaf { cell, bound: [f64::INFINITY; 2], looked: false };
         Self {
             obstructions: obstructions.clone(),
-            leaves: roots.into_iter().map(unknown).collect(),
+            leaves: roots.into_iter().map(Leaf::unknown).collect(),
             blockers,
             radius,
             best: None,
@@ -110,7 +107,7 @@ impl Cover {
                 if sight.near(&gone, &turn, b, EVERYWHERE).is_empty() {
                     continue;
                 }
-                *leaf = Leaf { bound: [f64::INFINITY; 2], looked: false, ..*leaf };
+                *leaf = Leaf::unknown(leaf.cell);
             }
         }
         out.seen_again(aim);
@@ -151,11 +148,7 @@ impl Cover {
     ) -> Result<Self, Cancelled> {
         let leaves = std::mem::take(&mut self.leaves);
         let all: f64 = leaves.iter().map(|l| l.cell.size()).sum();
-        let everything = Arc::new(Inherited {
-            near: Near::all(&self.blockers),
-            window: EVERYWHERE,
-            floor: [f64::NEG_INFINITY; 2],
-        });
+        let everything = Arc::new(Inherited::all(&self.blockers));
         let mut open: Vec<Open> = leaves.into_iter().map(|leaf| Open::new(leaf, &everything)).collect();
         let mut settled = 0.0;
         loop {
@@ -168,15 +161,18 @@ impl Cover {
                 self.leaves.extend(still.into_iter().map(|o| o.leaf));
                 return Ok(self);
             }
+            let mut still = still;
+            let rest = without_best(&mut still);
             let mut next: Vec<Open> = Vec::with_capacity(still.len() * 4);
             for of in still {
-                let parts = if of.leaf.looked { of.leaf.cell.parts(self.radius) } else { vec![of.leaf.cell] };
-                if parts.is_empty() {
+                let before = next.len();
+                next.extend(of.parts(self.radius));
+                if next.len() == before {
                     self.leaves.push(of.leaf);
                 }
-                next.extend(parts.into_iter().map(|cell| of.part(cell)));
             }
-            open = self.look(next, aim, goal, &|| progress((settled / all).clamp(0.0, 1.0)))?;
+            open = rest;
+            open.extend(self.look(next, aim, goal, &|| progress((settled / all).clamp(0.0, 1.0)))?);
         }
     }
 
@@ -219,17 +215,20 @@ impl Cover {
         let share = boxes.iter().map(|o| o.inherited.near.len()).sum::<usize>() > WORTH_SHARING;
         let eye = Eye { blockers: &self.blockers, aim };
         let mut spots: Vec<Spot> = Vec::new();
-        let mut scratch = Scratch::default();
+        let mut scratch: Vec<Scratch> = Vec::new();
+        scratch.resize_with(BETWEEN_QUESTIONS.div_ceil(EACH), Scratch::default);
         for some in boxes.chunks_mut(BETWEEN_QUESTIONS) {
             if say().is_break() {
                 return Err(Cancelled);
             }
+            let looked = |(some, scratch): (&mut [Open], &mut Scratch)| {
+                some.iter_mut().flat_map(|open| eye.look(open, scratch)).flatten().collect::<Vec<_>>()
+            };
             if share {
-                let each = some.par_iter_mut().with_min_len(LEAST_SHARE);
-                let seen = each.map_init(Scratch::default, |scratch, open| eye.look(open, scratch));
-                spots.extend(seen.collect::<Vec<_>>().into_iter().flatten().flatten());
-            } else {
-                spots.extend(some.iter_mut().flat_map(|open| eye.look(open, &mut scratch)).flatten());
+                let each = some.par_chunks_mut(EACH).zip(&mut scratch).map(looked);
+                spots.extend(each.collect::<Vec<_>>().into_iter().flatten());
+            } else if let Some(scratch) = scratch.first_mut() {
+                spots.extend(looked((some, scratch)));
             }
         }
         self.lines += spots.len() / 2;
@@ -238,7 +237,7 @@ impl Cover {
             self.remember(spot);
         }
         if let Some(best) = self.best.filter(|best| before.is_none_or(|b| best.worth > b.worth)) {
-            self.remember(polish(&self.blockers, aim, best));
+            self.remember(polish(&self.blockers, aim, best, ROUGH));
         }
         Ok(boxes)
     }
@@ -290,126 +289,24 @@ impl Cover {
     }
 }
 
+/// Leaves in a list the boxes that may hold the best lanes, to be halved before the others: those of a lower
+/// bound may be settled by what is found in them.
+fn without_best(open: &mut Vec<Open>) -> Vec<Open> {
+    let batch = (open.len() / SHARE_HALVED).max(LEAST_HALVED);
+    if open.len() <= batch {
+        return Vec::new();
+    }
+    let order = |a: &Open, b: &Open| {
+        b.leaf.most().total_cmp(&a.leaf.most()).then_with(|| a.leaf.cell.order(&b.leaf.cell))
+    };
+    open.select_nth_unstable_by(batch, order);
+    open.split_off(batch)
+}
+
 /// Things of one field that another lacks or has otherwise.
 fn gone<'a>(old: &'a Obstructions, new: &Obstructions) -> Vec<&'a Obstruction> {
     let there: BTreeMap<Thing, &Obstruction> = new.list().iter().map(|o| (o.thing, o)).collect();
     old.list().iter().filter(|o| there.get(&o.thing) != Some(o)).collect()
-}
-
-/// A box still to be halved.
-struct Open {
-    leaf: Leaf,
-    /// What is looked for: more than this, forward and back.
-    above: [f64; 2],
-    inherited: Arc<Inherited>,
-    /// What its parts are given, once it was looked at.
-    own: Option<Arc<Inherited>>,
-}
-
-/// What the parts of a box need not find out again.
-struct Inherited {
-    near: Near,
-    /// Chainages along each line itself within which all lanes worth more than `floor` lie.
-    window: Span,
-    floor: [f64; 2],
-}
-
-impl Open {
-    fn new(leaf: Leaf, inherited: &Arc<Inherited>) -> Self {
-        Self { leaf, above: [f64::NEG_INFINITY; 2], inherited: Arc::clone(inherited), own: None }
-    }
-
-    fn part(&self, cell: Cell) -> Self {
-        Self::new(Leaf { cell, ..self.leaf }, self.own.as_ref().unwrap_or(&self.inherited))
-    }
-}
-
-/// Kept to be filled again.
-#[derive(Default)]
-struct Scratch {
-    sight: Sight,
-    cuts: Vec<Cut>,
-}
-
-/// What looks at boxes.
-struct Eye<'a> {
-    blockers: &'a Blockers,
-    aim: &'a Aim,
-}
-
-impl Eye<'_> {
-    /// Bounds a box, and works out its middle line if something better could be in it.
-    fn look(&self, open: &mut Open, Scratch { sight, cuts }: &mut Scratch) -> [Option<Spot>; 2] {
-        let Cell { level, i, .. } = open.leaf.cell;
-        let (turn, b) = (turn(level, i), open.leaf.cell.offsets());
-        let least = self.aim.least_needs(level, i);
-        let above = [open.above[0] + least[0], open.above[1] + least[1]];
-        let inherited = Arc::clone(&open.inherited);
-        sight.look(self.blockers, &inherited.near, &turn, b);
-        let found = self.gaps(&inherited, &turn, b, above, cuts, |cuts| {
-            sight.surely_cut(self.blockers, &turn, b, cuts);
-        });
-        for (way, gaps) in found.iter().enumerate() {
-            let most = gaps.best.map_or(f64::NEG_INFINITY, |gap| gap.worth) - least[way];
-            open.leaf.bound[way] = open.leaf.bound[way].min(most.max(inherited.floor[way]));
-        }
-        open.leaf.looked = true;
-        if open.leaf.bound[0] <= open.above[0] && open.leaf.bound[1] <= open.above[1] {
-            return [None; 2];
-        }
-        let within = found[0].within.with(found[1].within);
-        // A hard thing beyond the far end counts as far as its margin reaches past that of an open end.
-        let beyond = (self.aim.margins.hard_end - self.aim.margins.end).to_m().max(0.0);
-        let room = b.y0.abs() * turn.sin;
-        open.own = Some(Arc::new(Inherited {
-            // The window holds, as `s''`, as much again as it was widened by.
-            near: sight.near(self.blockers, &turn, b, within.grown(beyond + 2.0 * room)),
-            window: within.grown(room),
-            floor: open.above,
-        }));
-        let line = Offsets { dy: 0.0, ..b };
-        let found = self.gaps(&inherited, &turn.still(), line, [f64::INFINITY; 2], cuts, |cuts| {
-            sight.cut_in_the_middle(self.blockers, line, cuts);
-        });
-        let (t0, _) = heading(level, i);
-        [false, true].map(|back| {
-            let gap = found[usize::from(back)].best;
-            gap.map(|gap| Spot::new(open.leaf.cell, (t0, line.y0), back, gap, self.aim))
-        })
-    }
-
-    /// Gaps between cuts and ends, forward and back.
-    fn gaps(
-        &self,
-        inherited: &Inherited,
-        turn: &Turn,
-        b: Offsets,
-        above: [f64; 2],
-        cuts: &mut Vec<Cut>,
-        fill: impl FnOnce(&mut Vec<Cut>),
-    ) -> [Gaps; 2] {
-        let Some(ends) = ends(&self.blockers.hull, turn, b) else { return [Gaps::NONE; 2] };
-        let window = inherited.window.grown(b.y0.abs() * turn.sin);
-        let ends = Span::new(ends.low.max(window.low), ends.high.min(window.high));
-        cuts.clear();
-        cuts.extend(Cut::ends(ends));
-        fill(cuts);
-        both_ways(cuts, self.blockers, self.aim, above)
-    }
-}
-
-/// Gaps forward and back, worth before what the direction needs; where they lie is counted forward.
-pub(super) fn both_ways(cuts: &mut [Cut], blockers: &Blockers, aim: &Aim, above: [f64; 2]) -> [Gaps; 2] {
-    let worth = |near, far, hard| aim.worth_of(near, far, hard);
-    if aim.margins.end >= aim.margins.hard_end && blockers.steps.len() == 1 {
-        let either = gaps(cuts, &blockers.steps, above[0].min(above[1]), worth);
-        let back = Gaps { best: either.best.map(Gap::turned_back), ..either };
-        return [either, back];
-    }
-    let forward = gaps(cuts, &blockers.steps, above[0], worth);
-    cuts.iter_mut().for_each(|c| *c = c.turned_back());
-    let back = gaps(cuts, &blockers.steps, above[1], worth);
-    [forward, back.within_forward()]
 }
 
 #[cfg(test)]

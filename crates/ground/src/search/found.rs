@@ -5,6 +5,9 @@ use super::cover::Cover;
 use super::polish::{Spot, polish};
 use crate::{Stretch, check_lane, clear_stretches};
 
+/// Lanes found are polished until their steps move nothing by more than this, metres.
+const FINE: f64 = 5e-4;
+
 /// The best lane and how sure it is.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Found {
@@ -33,7 +36,8 @@ pub struct SectorLength {
 
 /// The best lane of a cover.
 pub fn found(cover: &Cover, aim: &Aim) -> Found {
-    let best = cover.best().and_then(|spot| stretch_of(cover, aim, &spot));
+    let polished = cover.best().map(|spot| polish(cover.blockers(), aim, spot, FINE));
+    let best = polished.and_then(|spot| stretch_of(cover, aim, &spot));
     let worth = best.map_or(0.0, |s| aim.worth(&s));
     Found { best, worth, bound: cover.bound().max(worth), boxes: cover.looked(), lines: cover.lines() }
 }
@@ -42,7 +46,8 @@ pub fn found(cover: &Cover, aim: &Aim) -> Found {
 pub fn distinct_lanes(cover: &Cover, aim: &Aim, most: usize, apart: f64) -> Vec<Stretch> {
     let spots: Vec<Spot> =
         cover.best().into_iter().chain(cover.by_sector().iter().flatten().copied()).collect();
-    let polished = picked(spots, most, apart).into_iter().map(|spot| polish(cover.blockers(), aim, spot));
+    let polished =
+        picked(spots, most, apart).into_iter().map(|spot| polish(cover.blockers(), aim, spot, FINE));
     // Polishing may bring two together, so what is distinct is asked again.
     picked(polished.collect(), most, apart).iter().filter_map(|spot| stretch_of(cover, aim, spot)).collect()
 }

@@ -14,6 +14,7 @@ mod blockers;
 mod bound;
 mod cell;
 mod cover;
+mod eye;
 mod found;
 mod gap;
 mod piece;

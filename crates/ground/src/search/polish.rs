@@ -4,13 +4,10 @@ use super::aim::{Aim, sector_of};
 use super::blockers::{Blockers, Near};
 use super::bound::{EVERYWHERE, Offsets, Sight, Turn, ends};
 use super::cell::{Cell, heading};
-use super::cover::both_ways;
+use super::eye::both_ways;
 use super::gap::{Cut, Gap};
 use crate::{Centreline, Point};
 use measure::TrueHeading;
-
-/// Polishing ends when its steps move nothing by more than this, metres.
-const FINE: f64 = 5e-4;
 
 /// A line, a direction on it, and what its best lane is worth.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -84,8 +81,9 @@ fn facing(heading: f64, back: bool) -> f64 {
     if back { heading + std::f64::consts::PI } else { heading }
 }
 
-/// The best line that small steps from a spot lead to, within a box about it.
-pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot) -> Spot {
+/// The best line that small steps from a spot lead to, within a box about it, until they move nothing by
+/// more than `fine` metres.
+pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot, fine: f64) -> Spot {
     let (_, dt) = heading(start.size.level, start.size.i);
     let dy = start.size.to - start.size.from;
     let room = (2.0 * dt, 2.0 * dy);
@@ -98,7 +96,7 @@ pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot) -> Spot {
     let mut scratch = (sight, Vec::new());
     let mut best = start;
     let (mut turn, mut shift) = (dt / 2.0, dy / 4.0);
-    while turn * reach > FINE || shift > FINE {
+    while turn * reach > fine || shift > fine {
         let tries = [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)];
         let better = tries
             .into_iter()
