@@ -79,8 +79,10 @@ fn drag(
     out: &mut Vec<Command>,
 ) {
     let pointer = response.interact_pointer_pos().map(|p| view.field_from_screen(p));
+    // Where it was pressed: a drag is known as one only when the pointer has gone some way.
+    let pressed = response.ctx.input(|i| i.pointer.press_origin()).map(|p| view.field_from_screen(p));
     if response.drag_started()
-        && let Some(p) = pointer
+        && let Some(p) = pressed
     {
         state.gesture += 1;
         state.grabbed = Some((item, Point { x: at.x - p.x, y: at.y - p.y }));
