@@ -262,6 +262,7 @@ mod tests {
     use std::path::Path;
     use std::time::Duration;
 
+    /// A field that takes a while. Read before anything is asked: the requests must follow each other at once.
     fn inputs() -> Inputs {
         let strip =
             Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips/cobblesea-moor.strip.ron");
@@ -285,9 +286,10 @@ mod tests {
     #[test]
     fn a_newer_request_breaks_off_the_full_answer_of_the_older_one() {
         let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
         let (older, newer) = (Subject { document: 1, revision: 0 }, Subject { document: 1, revision: 1 });
-        background.assess(older, inputs());
-        background.assess(newer, inputs());
+        background.assess(older, moor.clone());
+        background.assess(newer, moor.clone());
         let told = told_until(&background, newer);
         assert!(!told.contains(&(older, true)), "{told:?}");
         assert!(told.contains(&(newer, false)), "a first look comes before the full answer: {told:?}");
@@ -296,9 +298,10 @@ mod tests {
     #[test]
     fn nothing_is_told_of_a_document_once_another_is_asked_about() {
         let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
         let (older, newer) = (Subject { document: 1, revision: 0 }, Subject { document: 2, revision: 0 });
-        background.assess(older, inputs());
-        background.assess(newer, inputs());
+        background.assess(older, moor.clone());
+        background.assess(newer, moor.clone());
         let told = told_until(&background, newer);
         assert_eq!(told, [(newer, false), (newer, true)]);
     }
@@ -306,10 +309,11 @@ mod tests {
     #[test]
     fn what_was_broken_off_is_not_told() {
         let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
         let (broken, next) = (Subject { document: 1, revision: 0 }, Subject { document: 1, revision: 1 });
-        background.assess(broken, inputs());
+        background.assess(broken, moor.clone());
         background.cancel();
-        background.assess(next, inputs());
+        background.assess(next, moor.clone());
         assert_eq!(told_until(&background, next), [(next, false), (next, true)]);
     }
 }

@@ -200,12 +200,9 @@ impl Chart {
         painter.extend(Shape::dashed_line(&ends, Stroke::new(desk.tokens.line, slide), 10.0, 5.0));
         let text = format!("{} needs {} with scatter and margins", lane.id, desk.most(length));
         // On the half of the compass that the lane's own mark is not on.
-        let (at, anchor) = if lane.heading_true_deg < 180.0 {
-            (pos2(self.area.right() - 4.0, y - 2.0), Align2::RIGHT_BOTTOM)
-        } else {
-            (pos2(self.area.left() + 4.0, y - 2.0), Align2::LEFT_BOTTOM)
-        };
-        veiled_text_ui(painter, desk, at, anchor, text, slide);
+        let middle = if lane.heading_true_deg < 180.0 { 270.0 } else { 90.0 };
+        let at = pos2(self.x(middle), y - 2.0);
+        veiled_text_ui(painter, desk, at, Align2::CENTER_BOTTOM, text, slide);
     }
 
     /// A lane's mark: a triangle standing on its length, with its name.
