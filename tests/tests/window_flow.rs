@@ -180,6 +180,8 @@ fn wetter_grass_on_the_day_lengthens_the_slide_and_the_answer_says_so() {
     let demand = |w: &Window| w.state().answer().expect("an answer").lanes[0].demand_m.expect("stops");
     let dry = demand(&window);
     press(&mut window, "Day");
+    window.get_by_role_and_label(Role::ComboBox, "grass").scroll_to_me();
+    window.run_steps(3);
     window.get_by_role_and_label(Role::ComboBox, "grass").click();
     window.run_steps(3);
     press(&mut window, "wet");
