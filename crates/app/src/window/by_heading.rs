@@ -17,8 +17,8 @@ const STEPS: (f64, f64) = (1.0, 8.0);
 /// Room for figures beside, letters below and words above the picture, points.
 const MARGIN: (f32, f32, f32) = (56.0, 20.0, 20.0);
 
-/// The highest thing drawn takes up this share of the height.
-const FILL: f64 = 0.85;
+/// Room above the highest length for a lane's mark and name, points.
+const HEADROOM: f32 = 28.0;
 
 /// Quarters of the compass, once round.
 const QUARTERS: [(&str, f64); 5] = [("N", 0.0), ("E", 90.0), ("S", 180.0), ("W", 270.0), ("N", 360.0)];
@@ -130,7 +130,8 @@ impl Chart {
             Rect::from_min_max(rect.min + vec2(beside, above), rect.max - vec2(desk.tokens.small, below));
         let bounds = answer.length_by_heading.iter().map(|s| s.upper_bound_m);
         let highest = bounds.chain(answer.lanes.first().and_then(asked)).fold(1.0, f64::max);
-        Self { area, top_m: highest / FILL }
+        let filled = (area.height() - HEADROOM) / area.height().max(1.0);
+        Self { area, top_m: highest / f64::from(filled.max(0.1)) }
     }
 
     fn x(&self, heading: f64) -> f32 {
@@ -199,8 +200,8 @@ impl Chart {
         let ends = [pos2(self.area.left(), y), pos2(self.area.right(), y)];
         painter.extend(Shape::dashed_line(&ends, Stroke::new(desk.tokens.line, slide), 10.0, 5.0));
         let text = format!("{} needs {} with scatter and margins", lane.id, desk.most(length));
-        // On the half of the compass that the lane's own mark is not on.
-        let middle = if lane.heading_true_deg < 180.0 { 270.0 } else { 90.0 };
+        // Across the best lane, where lanes are mostly shorter and the words hide nothing.
+        let middle = 90.0 + lane.heading_true_deg.rem_euclid(180.0);
         let at = pos2(self.x(middle), y - 2.0);
         veiled_text_ui(painter, desk, at, Align2::CENTER_BOTTOM, text, slide);
     }
