@@ -274,8 +274,7 @@ mod tests {
     fn told_until(background: &Background, last: Subject) -> Vec<(Subject, bool)> {
         let mut told = Vec::new();
         while told.last() != Some(&(last, true)) {
-            let event =
-                background.events.recv_timeout(Duration::from_secs(60)).expect("an answer in the end");
+            let event = background.events.recv_timeout(Duration::from_mins(1)).expect("an answer in the end");
             if let Event::Assessed(subject, assessment) = event {
                 told.push((subject, !assessment.preview));
             }

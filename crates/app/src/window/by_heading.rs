@@ -38,12 +38,15 @@ pub fn words(desk: Desk, state: Sector) -> String {
         return "No lane looked for yet, so no length by heading.".to_owned();
     };
     let first = if answer.preview { " A first look: single directions are coarse." } else { "" };
+    let needs = answer.lanes.first().and_then(|l| Some((l, asked(l)?))).map_or_else(String::new, |(l, m)| {
+        format!(" Dashes: {} needs {} with scatter and margins.", l.id, desk.most(m))
+    });
     let looked_at = state.hovered.or(state.chosen).unwrap_or(best);
     let told = |sector: usize| sector_words(desk, answer, sector);
     if looked_at == best {
-        format!("Longest {}.{first}", told(best))
+        format!("Longest {}.{needs}{first}", told(best))
     } else {
-        format!("{}. Longest {}.{first}", told(looked_at), told(best))
+        format!("{}. Longest {}.{needs}{first}", told(looked_at), told(best))
     }
 }
 
@@ -52,8 +55,8 @@ fn sector_words(desk: Desk, answer: &Assessment, sector: usize) -> String {
     let Some(s) = answer.length_by_heading.get(sector) else { return String::new() };
     let to = if s.to_deg < s.from_deg { s.to_deg + 360.0 } else { s.to_deg };
     let range = format!("from {:.1} to {to:.1} degrees", s.from_deg);
-    let lanes: String =
-        answer.lanes.iter().filter(|l| holds(s, l)).map(|l| format!("; lane {}", l.id)).collect();
+    let lanes = answer.lanes.iter().filter(|l| holds(s, l));
+    let lanes = lanes.fold(String::new(), |told, l| told + "; lane " + &l.id);
     let none_over = format!("no lane over {}", desk.most(s.upper_bound_m));
     if s.found_m > 0.0 {
         format!("{range}: found {}, {none_over}{lanes}", desk.least(s.found_m))
@@ -199,7 +202,7 @@ impl Chart {
         let (y, slide) = (self.y(length), desk.palette.slide.get());
         let ends = [pos2(self.area.left(), y), pos2(self.area.right(), y)];
         painter.extend(Shape::dashed_line(&ends, Stroke::new(desk.tokens.line, slide), 10.0, 5.0));
-        let text = format!("{} needs {} with scatter and margins", lane.id, desk.most(length));
+        let text = format!("{} needs {}", lane.id, desk.most(length));
         // Across the best lane, where lanes are mostly shorter and the words hide nothing.
         let middle = 90.0 + lane.heading_true_deg.rem_euclid(180.0);
         let at = pos2(self.x(middle), y - 2.0);
