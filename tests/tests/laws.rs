@@ -6,7 +6,7 @@
 
 mod support;
 
-use ground::{Centreline, Point};
+use ground::Centreline;
 use measure::TrueHeading;
 use proptest::prelude::*;
 use strip::record::{

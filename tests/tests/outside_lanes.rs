@@ -9,7 +9,7 @@
 mod support;
 
 use acceptance::say;
-use ground::{Aim, Cover, Goal, Margins, Obstructions, Stretch, by_heading, found, sector_of};
+use ground::{Aim, Cover, Goal, Margins, Obstructions, by_heading, found, sector_of};
 use measure::{Metres, TrueHeading};
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
@@ -41,8 +41,7 @@ fn faults(field: &Field) -> Vec<String> {
     ask(longest.worth >= best - TOLERANCE, format!("found {} of {best} m", longest.worth));
     ask(longest.bound >= best - ROUNDED, format!("bound {} of {best} m", longest.bound));
     ask(longest.bound <= longest.worth + TOLERANCE + ROUNDED, format!("bound left at {}", longest.bound));
-    let lanes: Vec<Stretch> = longest.best.into_iter().collect();
-    for stretch in &lanes {
+    if let Some(stretch) = &longest.best {
         ask(field.blocking(&stretch.lane).is_none(), format!("blocked: {:?}", field.blocking(&stretch.lane)));
     }
     let sectors = by_heading(&cover);
@@ -64,7 +63,7 @@ fn faults(field: &Field) -> Vec<String> {
         let worth = most.best.map_or(nothing, |s| aim.worth(&s));
         ask(worth >= usable.max(nothing) - TOLERANCE, format!("usable {worth} of {usable} m"));
         ask(cover.bound() >= usable - ROUNDED, format!("usable bound {} of {usable} m", cover.bound()));
-        for stretch in &most.best {
+        if let Some(stretch) = &most.best {
             ask(
                 field.blocking(&stretch.lane).is_none(),
                 format!("usable blocked: {:?}", field.blocking(&stretch.lane)),

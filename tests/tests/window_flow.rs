@@ -1,133 +1,17 @@
 //! The real window, driven through its accessibility tree: no display, no graphics driver.
 #![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
-use app::inputs::{Records, Sources};
-use app::window::{Action, App, Corner, Edition};
-use eframe::egui::{Key, Modifiers, Pos2, Role, ViewportEvent};
-use egui_kittest::Harness;
+mod support;
+
+use app::window::{Action, Corner};
+use eframe::egui::{Key, Role, ViewportEvent};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use ground::Point;
-use measure::shown::Units;
-use std::path::{Path, PathBuf};
 use std::time::Duration;
-use tempfile::TempDir;
-
-type Window = Harness<'static, App>;
-
-/// Frames that any answer may take before the test gives up; a guard against hanging, not a limit.
-const PATIENCE: usize = 4_000;
-
-fn samples() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-strips")
-}
-
-/// A copy of a sample with its aircraft and day, and the copied strip's path.
-fn copied(name: &str) -> (TempDir, PathBuf) {
-    let folder = tempfile::tempdir().expect("a folder");
-    for kind in ["strip", "aircraft", "day"] {
-        let file = format!("{name}.{kind}.ron");
-        std::fs::copy(samples().join(&file), folder.path().join(&file)).expect("a copy");
-    }
-    let strip = folder.path().join(format!("{name}.strip.ron"));
-    (folder, strip)
-}
-
-fn window(records: Option<Records>) -> Window {
-    Harness::builder()
-        .with_size([1280.0, 860.0])
-        .with_accessibility_check(true)
-        .build_eframe(move |creation| App::new(&creation.egui_ctx, records, Units::METRIC).expect("an app"))
-}
-
-fn opened(strip: &Path) -> Window {
-    let records = Records::read(&Sources { strip: strip.to_owned(), ..Sources::default() }).expect("records");
-    let mut window = window(Some(records));
-    settle(&mut window);
-    window
-}
-
-/// Draws frames until `done`.
-#[track_caller]
-fn wait(window: &mut Window, what: &str, done: impl Fn(&App) -> bool) {
-    for _ in 0..PATIENCE {
-        window.step();
-        if done(window.state()) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(5));
-    }
-    panic!("waited in vain for {what}; status: {}", window.state().status());
-}
-
-/// Draws frames until the present edition is answered.
-#[track_caller]
-fn settle(window: &mut Window) {
-    window.run_steps(2);
-    wait(window, "an answer", |app| app.answer().is_some());
-    window.run_steps(2);
-}
-
-fn usable(window: &Window) -> f64 {
-    window.state().answer().expect("an answer").lanes[0].usable_slide_m
-}
-
-fn edition(window: &Window) -> Edition {
-    window.state().document().expect("a document").edition().clone()
-}
-
-/// A chainage of the best lane, on screen.
-fn on_best_lane(window: &Window, share: f64) -> Pos2 {
-    let lane = &window.state().answer().expect("an answer").lanes[0];
-    let at = |i: usize| lane.near_end[i] + (lane.far_end[i] - lane.near_end[i]) * share;
-    on_screen(window, at(0), at(1))
-}
-
-fn on_screen(window: &Window, x: f64, y: f64) -> Pos2 {
-    window.state().screen_from_field(Point { x, y }).expect("the plan was drawn")
-}
-
-fn click_at(window: &mut Window, at: Pos2) {
-    window.hover_at(at);
-    window.step();
-    window.drag_at(at);
-    window.step();
-    window.drop_at(at);
-    window.step();
-}
-
-fn drag(window: &mut Window, from: Pos2, to: Pos2) {
-    window.hover_at(from);
-    window.step();
-    window.drag_at(from);
-    window.step();
-    for share in [0.3, 0.6, 1.0] {
-        window.hover_at(from + (to - from) * share);
-        window.run_steps(2);
-    }
-    window.drop_at(to);
-    window.run_steps(2);
-}
-
-fn ctrl(window: &mut Window, key: Key) {
-    window.key_press_modifiers(Modifiers::COMMAND, key);
-    window.run_steps(2);
-}
-
-fn press(window: &mut Window, label: &str) {
-    window.get_by_label(label).click();
-    window.run_steps(3);
-}
-
-/// Types into a field found by its label, over what stands there, and leaves it.
-fn type_into(window: &mut Window, label: &str, text: &str) {
-    window.get_by_role_and_label(Role::TextInput, label).focus();
-    window.run_steps(2);
-    window.key_press_modifiers(Modifiers::COMMAND, Key::A);
-    window.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    window.run_steps(2);
-    window.key_press(Key::Enter);
-    window.run_steps(3);
-}
+use support::window::{
+    Window, click_at, copied, ctrl, drag, edition, on_best_lane, on_screen, opened, press, settle, type_into,
+    usable, wait, window,
+};
 
 #[test]
 fn a_rock_on_the_lane_shortens_it_undo_gives_it_back_and_saving_keeps_what_is_there() {
@@ -296,6 +180,8 @@ fn wetter_grass_on_the_day_lengthens_the_slide_and_the_answer_says_so() {
     let demand = |w: &Window| w.state().answer().expect("an answer").lanes[0].demand_m.expect("stops");
     let dry = demand(&window);
     press(&mut window, "Day");
+    window.get_by_role_and_label(Role::ComboBox, "grass").scroll_to_me();
+    window.run_steps(3);
     window.get_by_role_and_label(Role::ComboBox, "grass").click();
     window.run_steps(3);
     press(&mut window, "wet");

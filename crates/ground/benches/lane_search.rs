@@ -81,7 +81,7 @@ fn peer(_: &mut Criterion) {
         match oracle(&strewn(count)) {
             Ok(answer) => println!("peer, {count} hazards: {}", answer.trim()),
             Err(why) => {
-                println!("peer, {count} hazards: not timed ({why}); needs python3 with shapely and numpy")
+                println!("peer, {count} hazards: not timed ({why}); needs python3 with shapely and numpy");
             }
         }
     }

@@ -7,7 +7,8 @@ use crate::code::{Code, NotJudged};
 use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
 use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing};
-use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
+use ground::{Centreline, HalfWidth, SectorLength, Stretch, clear_stretches, sector_ends};
+use measure::Metres;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -26,6 +27,17 @@ pub struct Inputs {
     pub day: Option<Day>,
     /// The settings in force.
     pub settings: Settings,
+}
+
+impl Inputs {
+    /// How far to either side of a lane's centre line the aircraft's middle may be.
+    pub fn half_width(&self) -> HalfWidth {
+        HalfWidth::growing(
+            Metres::m(self.settings.lane_half_width_m),
+            self.settings.lane_widening_m_per_100m / 100.0,
+            self.strip.outline.longest_line_bound(),
+        )
+    }
 }
 
 /// How to break off and where to say how far it is; without effect on the digits.

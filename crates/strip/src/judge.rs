@@ -11,8 +11,8 @@ use crate::spread::{Spread, Worked};
 use crate::survey::{Looked, SurveyKind};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
-    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under,
-    check_lane, hazards_within, levels_along, steepest_between,
+    Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under, check_lane,
+    hazards_within, levels_along, steepest_between,
 };
 use measure::{Interval, Metres, Slope, TrueHeading};
 use slide::{Method, speed_profile};
@@ -62,11 +62,7 @@ impl<'a> Bench<'a> {
         // The profile was built once when the aircraft was read, so it builds again.
         let profile = aircraft.profile(settings.bank_allowance_deg.to_radians()).ok()?;
         let allowance = ground::Allowance {
-            half_width: HalfWidth::growing(
-                Metres::m(settings.lane_half_width_m),
-                settings.lane_widening_m_per_100m / 100.0,
-                strip.outline.longest_line_bound(),
-            ),
+            half_width: inputs.half_width(),
             vertical_margin: measure::Height::m(settings.hazard_margin_m),
             bridged_opening: Metres::m(settings.bridged_opening_m),
         };

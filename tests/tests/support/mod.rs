@@ -7,6 +7,7 @@ pub mod answers;
 pub mod oracle;
 pub mod plain;
 pub mod wild;
+pub mod window;
 
 use app::inputs::{Records, Sources};
 use serde::de::DeserializeOwned;

@@ -1,4 +1,8 @@
-//! Work off the drawing thread: assessments (the newest request wins), files and dialogs.
+//! Work off the drawing thread: assessments, files and dialogs.
+//!
+//! An assessment is answered twice: at once by a first look, which begins from what is remembered of the
+//! field a moment ago, then in full. A newer request breaks off the full answer of the one before, but not its
+//! first look: a steady drag would never see one.
 
 use super::document::{NotSaved, SaveJob};
 use super::edition::Action;
@@ -12,12 +16,12 @@ use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::thread;
 use strip::file::{self, RecordKind};
 use strip::record::{AircraftRecord, DayRecord};
-use strip::{Assessment, BadRecord, Control, Inputs, assess};
+use strip::{Assessment, BadRecord, Cancelled, Control, Inputs, Memory, assess, assess_preview};
 
 /// Something that another thread has finished.
 pub enum Event {
-    /// The request with this number was answered.
-    Assessed(u64, Box<Assessment>),
+    /// An edition was looked at: a first time, or in full.
+    Assessed(Subject, Box<Assessment>),
     /// Records were read for the request with this number, or why not.
     Opened(u64, Box<Result<Records, Failure>>),
     /// The document with this number was written, or why not.
@@ -30,18 +34,52 @@ pub enum Event {
     Picked(Option<PathBuf>),
 }
 
-/// A document's inputs to assess.
-struct Request {
-    number: u64,
-    inputs: Inputs,
-    cancelled: Arc<AtomicBool>,
+/// The edition that an assessment is about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Subject {
+    /// The document; no two have the same number.
+    pub document: u64,
+    /// Its revision.
+    pub revision: u64,
 }
+
+/// An edition's inputs to assess.
+struct Request {
+    subject: Subject,
+    inputs: Inputs,
+    breaks: Breaks,
+}
+
+/// How a request is broken off.
+#[derive(Clone, Default)]
+struct Breaks {
+    /// Altogether.
+    stopped: Arc<AtomicBool>,
+    /// Once its first look is done.
+    overtaken: Arc<AtomicBool>,
+}
+
+/// Share of an assessment's progress that its first look counts for.
+const FIRST_LOOK: f64 = 0.3;
 
 /// The one place where the next request lies; a newer one takes its place.
 #[derive(Default)]
 struct Slot {
     next: Mutex<Option<Request>>,
     changed: Condvar,
+}
+
+impl Slot {
+    /// Waits for the next request.
+    fn take(&self) -> Request {
+        let mut next = self.next.lock().unwrap_or_else(PoisonError::into_inner);
+        loop {
+            match next.take() {
+                Some(request) => return request,
+                None => next = self.changed.wait(next).unwrap_or_else(PoisonError::into_inner),
+            }
+        }
+    }
 }
 
 /// Threads and their channel back.
@@ -51,7 +89,7 @@ pub struct Background {
     sender: Sender<Event>,
     slot: Arc<Slot>,
     saves: Sender<(u64, SaveJob)>,
-    running: Option<Arc<AtomicBool>>,
+    running: Option<(u64, Breaks)>,
     progress: Arc<AtomicU32>,
 }
 
@@ -77,22 +115,25 @@ impl Background {
         Ok(Self { ctx, events, sender, slot, saves, running: None, progress })
     }
 
-    /// Asks for an assessment; one under way is broken off. Numbers are never used twice, so that a
-    /// late answer is never taken for that of another field.
-    pub fn assess(&mut self, number: u64, inputs: Inputs) {
-        self.cancel();
-        let cancelled = Arc::new(AtomicBool::new(false));
-        self.running = Some(Arc::clone(&cancelled));
+    /// Asks for an assessment; one under way is broken off, but for its first look at the same document.
+    pub fn assess(&mut self, subject: Subject, inputs: Inputs) {
+        if let Some((document, breaks)) = &self.running {
+            breaks.overtaken.store(true, Ordering::Relaxed);
+            breaks.stopped.store(*document != subject.document, Ordering::Relaxed);
+        }
+        let breaks = Breaks::default();
+        self.running = Some((subject.document, breaks.clone()));
         self.progress.store(0, Ordering::Relaxed);
         let mut next = self.slot.next.lock().unwrap_or_else(PoisonError::into_inner);
-        *next = Some(Request { number, inputs, cancelled });
+        *next = Some(Request { subject, inputs, breaks });
         self.slot.changed.notify_one();
     }
 
-    /// Breaks off the assessment under way.
+    /// Breaks off the assessment under way, or waiting.
     pub fn cancel(&mut self) {
-        if let Some(running) = self.running.take() {
-            running.store(true, Ordering::Relaxed);
+        if let Some((_, breaks)) = self.running.take() {
+            breaks.stopped.store(true, Ordering::Relaxed);
+            breaks.overtaken.store(true, Ordering::Relaxed);
         }
     }
 
@@ -174,23 +215,104 @@ fn save_in_order(asked: &Receiver<(u64, SaveJob)>, sender: &Sender<Event>, ctx: 
 }
 
 fn assess_for_ever(slot: &Slot, sender: &Sender<Event>, ctx: &egui::Context, progress: &AtomicU32) {
+    let mut remembered = (0, Memory::default());
     loop {
-        let mut next = slot.next.lock().unwrap_or_else(PoisonError::into_inner);
-        let request = loop {
-            match next.take() {
-                Some(request) => break request,
-                None => next = slot.changed.wait(next).unwrap_or_else(PoisonError::into_inner),
-            }
+        let request = slot.take();
+        let Subject { document, .. } = request.subject;
+        if remembered.0 != document {
+            remembered = (document, Memory::default());
+        }
+        let tell = |assessment| {
+            let told = sender.send(Event::Assessed(request.subject, Box::new(assessment)));
+            ctx.request_repaint();
+            told
         };
-        drop(next);
-        let say = |share: f64| progress.store((share * 1000.0) as u32, Ordering::Relaxed);
-        let control = Control { cancelled: &request.cancelled, progress: &say };
-        if let Ok(assessment) = assess(&request.inputs, &control)
-            && sender.send(Event::Assessed(request.number, Box::new(assessment))).is_err()
-        {
+        let Ok(first) = first_look(&request, &mut remembered.1, progress) else { continue };
+        if tell(first).is_err() {
             // The window is gone.
             return;
         }
-        ctx.request_repaint();
+        let Ok(full) = full_look(&request, progress) else { continue };
+        if tell(full).is_err() {
+            return;
+        }
+    }
+}
+
+fn first_look(request: &Request, memory: &mut Memory, progress: &AtomicU32) -> Result<Assessment, Cancelled> {
+    let say = |share: f64| say(progress, share * FIRST_LOOK);
+    let control = Control { cancelled: &request.breaks.stopped, progress: &say };
+    assess_preview(&request.inputs, &control, memory)
+}
+
+fn full_look(request: &Request, progress: &AtomicU32) -> Result<Assessment, Cancelled> {
+    let say = |share: f64| say(progress, FIRST_LOOK + share * (1.0 - FIRST_LOOK));
+    let control = Control { cancelled: &request.breaks.overtaken, progress: &say };
+    assess(&request.inputs, &control)
+}
+
+/// Thousandths, as an atomic holds no fraction.
+fn say(progress: &AtomicU32, share: f64) {
+    progress.store((share * 1000.0) as u32, Ordering::Relaxed);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::path::Path;
+    use std::time::Duration;
+
+    /// A field that takes a while. Read before anything is asked: the requests must follow each other at once.
+    fn inputs() -> Inputs {
+        let strip =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips/cobblesea-moor.strip.ron");
+        let records = Records::read(&Sources { strip, ..Sources::default() }).expect("a sample");
+        records.inputs().expect("a valid sample")
+    }
+
+    /// Everything that is told until a full answer about a subject: about what, and whether in full.
+    fn told_until(background: &Background, last: Subject) -> Vec<(Subject, bool)> {
+        let mut told = Vec::new();
+        while told.last() != Some(&(last, true)) {
+            let event = background.events.recv_timeout(Duration::from_mins(1)).expect("an answer in the end");
+            if let Event::Assessed(subject, assessment) = event {
+                told.push((subject, !assessment.preview));
+            }
+        }
+        told
+    }
+
+    #[test]
+    fn a_newer_request_breaks_off_the_full_answer_of_the_older_one() {
+        let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
+        let (older, newer) = (Subject { document: 1, revision: 0 }, Subject { document: 1, revision: 1 });
+        background.assess(older, moor.clone());
+        background.assess(newer, moor.clone());
+        let told = told_until(&background, newer);
+        assert!(!told.contains(&(older, true)), "{told:?}");
+        assert!(told.contains(&(newer, false)), "a first look comes before the full answer: {told:?}");
+    }
+
+    #[test]
+    fn nothing_is_told_of_a_document_once_another_is_asked_about() {
+        let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
+        let (older, newer) = (Subject { document: 1, revision: 0 }, Subject { document: 2, revision: 0 });
+        background.assess(older, moor.clone());
+        background.assess(newer, moor.clone());
+        let told = told_until(&background, newer);
+        assert_eq!(told, [(newer, false), (newer, true)]);
+    }
+
+    #[test]
+    fn what_was_broken_off_is_not_told() {
+        let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
+        let (broken, next) = (Subject { document: 1, revision: 0 }, Subject { document: 1, revision: 1 });
+        background.assess(broken, moor.clone());
+        background.cancel();
+        background.assess(next, moor.clone());
+        assert_eq!(told_until(&background, next), [(next, false), (next, true)]);
     }
 }

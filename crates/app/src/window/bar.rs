@@ -1,6 +1,7 @@
 //! The bar at the top: files, steps back and forward, tools, units, light or dark. Each button has a
 //! key as well.
 
+use super::below::Picture;
 use super::desk::{Command, Tool};
 use super::document::Document;
 use eframe::egui::text_edit::TextEditState;
@@ -84,6 +85,8 @@ pub fn shortcuts(ctx: &Context, open: bool, out: &mut Vec<Command>) {
     on(ctrl(Key::S), Command::Save, open);
     on(ctrl(Key::O), Command::Open, true);
     on(ctrl(Key::N), Command::New, true);
+    on(ctrl(Key::Num1), Command::Below(Picture::Section), open);
+    on(ctrl(Key::Num2), Command::Below(Picture::ByHeading), open);
     // While words are typed, stepping back is the field's own.
     let typing = ctx.memory(Memory::focused).is_some_and(|id| TextEditState::load(ctx, id).is_some());
     if !typing {

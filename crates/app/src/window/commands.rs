@@ -18,6 +18,11 @@ impl App {
             Command::Select(item) => self.select(item),
             Command::Take(tool) => self.tool = tool,
             Command::Undo => self.step(Document::undo, "Undone"),
+            Command::TakeBack(gesture) => {
+                if self.document.as_mut().is_some_and(|d| d.take_back(gesture)) {
+                    "Put back".clone_into(&mut self.status);
+                }
+            }
             Command::Redo => self.step(Document::redo, "Done again"),
             Command::New => self.unless_unsaved(ctx, AfterUnsaved::New),
             Command::Open => self.unless_unsaved(ctx, AfterUnsaved::Open),
@@ -42,6 +47,7 @@ impl App {
             Command::Browse { to_save } => self.background.pick(to_save),
             Command::Dismiss => (self.dialog, self.after_save, self.opening) = (None, None, None),
             Command::Units(units) => self.units = units,
+            Command::Below(picture) => self.below.picture = picture,
             Command::Dark(dark) => self.dark = dark,
             Command::CancelAssessment => {
                 self.background.cancel();

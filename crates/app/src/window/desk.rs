@@ -1,5 +1,6 @@
 //! What every screen is given to look at, and what it may ask for. Screens change nothing themselves.
 
+use super::below::Picture;
 use super::dialogs::AfterUnsaved;
 use super::document::Document;
 use super::edition::{Action, Corner, Edition};
@@ -66,6 +67,8 @@ pub enum Command {
     Undo,
     /// Step forward.
     Redo,
+    /// Take back what a gesture under way has done so far.
+    TakeBack(u64),
     /// Ask for what a new sketch needs.
     New,
     /// Ask for what a new day needs.
@@ -104,6 +107,8 @@ pub enum Command {
     Dismiss,
     /// Show in other units.
     Units(Units),
+    /// Show this picture below the plan.
+    Below(Picture),
     /// Light or dark.
     Dark(bool),
     /// Break off the assessment.

@@ -171,6 +171,13 @@ impl Document {
         }
     }
 
+    /// Takes back what a gesture has done, as if it had not begun; says whether there was anything. The
+    /// steps forward that it cut off stay cut off.
+    pub fn take_back(&mut self, gesture: u64) -> bool {
+        let before = if self.gesture == Some(gesture) { self.back.pop() } else { None };
+        before.map(|edition| self.replace(edition)).is_some()
+    }
+
     /// One step forward.
     pub fn redo(&mut self) {
         if let Some(after) = self.forward.pop() {

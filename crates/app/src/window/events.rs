@@ -11,9 +11,12 @@ use std::path::PathBuf;
 impl App {
     pub(super) fn take(&mut self, ctx: &Context, event: Event) {
         match event {
-            Event::Assessed(number, assessment) => {
-                if let Some(asked) = self.asked.filter(|a| a.number == number) {
-                    self.answer = Some((asked.revision, *assessment));
+            Event::Assessed(subject, assessment) => {
+                // A look at a moment ago is still shown while something moves, but never after a later one.
+                let later =
+                    self.answer.as_ref().is_none_or(|(r, a)| (*r, !a.preview) < (subject.revision, true));
+                if subject.document == self.document_number && later {
+                    self.answer = Some((subject.revision, *assessment));
                 }
             }
             Event::Opened(number, result) => {

@@ -2,6 +2,8 @@
 
 mod background;
 mod bar;
+mod below;
+mod by_heading;
 mod commands;
 mod desk;
 mod dialogs;
@@ -21,15 +23,15 @@ pub use panels::Panel;
 
 use crate::failure::Failure;
 use crate::inputs::Records;
-use background::Background;
+use background::{Background, Subject};
 use bar::{BarState, bar_ui, shortcuts};
+use below::{BelowState, below_ui};
 use desk::{Command, Desk};
 use dialogs::{AfterUnsaved, Dialog, dialog_ui};
 use eframe::egui::{self, CentralPanel, Context, Panel as Side, RichText, ScrollArea, Ui, ViewportCommand};
 use measure::shown::Units;
 use panels::{Work, panels_ui, verdict_ui};
 use plan::{PlanState, plan_ui};
-use section::section_ui;
 use std::time::Duration;
 use strip::{Assessment, CAUTION};
 use tokens::Tokens;
@@ -37,9 +39,9 @@ use tokens::Tokens;
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
 
-/// Height of the long section, points, and its greatest share of the window.
-const SECTION: f32 = 230.0;
-const SECTION_SHARE: f32 = 0.3;
+/// Height of what is below the plan, points, and its greatest share of the window.
+const BELOW: f32 = 260.0;
+const BELOW_SHARE: f32 = 0.32;
 
 /// Width of the panels at first, points.
 const PANELS: f32 = 440.0;
@@ -53,7 +55,7 @@ pub struct App {
     units: Units,
     document: Option<Document>,
     background: Background,
-    /// Counts documents opened and questions asked, so that late answers are known as such.
+    /// Counts documents, those put on the desk and those asked for, so that late answers are known as such.
     number: u64,
     document_number: u64,
     /// The file being opened: its request, and the revision on the desk when it was asked for.
@@ -61,6 +63,7 @@ pub struct App {
     answer: Option<(u64, Assessment)>,
     asked: Option<Asked>,
     plan: PlanState,
+    below: BelowState,
     tool: Tool,
     panel: Panel,
     selected: Option<Item>,
@@ -73,7 +76,6 @@ pub struct App {
 /// The assessment last asked for.
 #[derive(Clone, Copy, PartialEq, Debug)]
 struct Asked {
-    number: u64,
     revision: u64,
     at: f64,
     stopped: bool,
@@ -102,6 +104,7 @@ impl App {
             answer: None,
             asked: None,
             plan: PlanState::default(),
+            below: BelowState::default(),
             tool: Tool::default(),
             panel: Panel::default(),
             selected: None,
@@ -117,11 +120,17 @@ impl App {
         self.document.as_ref()
     }
 
-    /// The answer about the present edition; `None` while it is being worked out.
+    /// The full answer about the present edition; `None` while it is being worked out.
     pub fn answer(&self) -> Option<&Assessment> {
         let (revision, answer) = self.answer.as_ref()?;
         let current = self.document.as_ref().is_some_and(|d| d.revision() == *revision);
-        current.then_some(answer)
+        (current && !answer.preview).then_some(answer)
+    }
+
+    /// The answer on screen: a first look, or an answer from before the last change, where there is no
+    /// full one yet.
+    pub fn shown(&self) -> Option<&Assessment> {
+        self.answer.as_ref().map(|(_, answer)| answer)
     }
 
     /// Where a point of the field was drawn in the last frame.
@@ -147,10 +156,10 @@ impl App {
         if let Some(document) = &self.document
             && self.asked.is_none_or(|a| a.revision != document.revision())
         {
-            self.number += 1;
-            self.background.assess(self.number, document.inputs().clone());
             let revision = document.revision();
-            self.asked = Some(Asked { number: self.number, revision, at: now, stopped: false });
+            let subject = Subject { document: self.document_number, revision };
+            self.background.assess(subject, document.inputs().clone());
+            self.asked = Some(Asked { revision, at: now, stopped: false });
         }
         if self.answer().is_none() && self.asked.is_some_and(|a| !a.stopped) {
             // Nobody may touch anything while it works, and the bar has to move all the same.
@@ -213,14 +222,14 @@ impl App {
             ui.separator();
             panels_ui(ui, &mut self.panel, desk, out);
         });
-        let section = SECTION.min(ui.available_height() * SECTION_SHARE);
-        Side::bottom("section").exact_size(section).show(ui, |ui| section_ui(ui, desk));
+        let below = BELOW.min(ui.available_height() * BELOW_SHARE);
+        Side::bottom("below").exact_size(below).show(ui, |ui| below_ui(ui, &mut self.below, desk));
         let no_frame = CentralPanel::default().frame(egui::Frame::NONE);
         no_frame.show(ui, |ui| plan_ui(ui, &mut self.plan, desk, self.tool, out));
     }
 
     fn work(&self, now: f64, revision: u64) -> Work {
-        let answered = self.answer.as_ref().is_some_and(|(r, _)| *r == revision);
+        let answered = self.answer.as_ref().is_some_and(|(r, a)| *r == revision && !a.preview);
         match self.asked {
             Some(asked) if !answered && asked.stopped => Work::Stopped,
             Some(asked) if !answered && now - asked.at > PATIENCE => {

@@ -6,24 +6,23 @@ use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotPoints, Points, Text, VLin
 use measure::shown::SpeedUnit;
 use strip::AssessedLane;
 
-/// Draws the section of the best lane.
-pub fn section_ui(ui: &mut Ui, desk: Desk) {
-    let Some(lane) = desk.best() else {
-        ui.label("No lane yet, so no long section.");
-        return;
-    };
-    let text = describe(desk, lane);
-    let axes = format!(
-        "Across: chainage ({}). Up: height ({}) and speed ({}).",
-        desk.units.length.symbol(),
-        desk.units.length.symbol(),
-        desk.units.speed.symbol()
-    );
-    let unit = desk.units.length;
-    let scale = 1.0 / unit.metres();
+/// What the section shows, in words.
+pub fn words(desk: Desk) -> String {
+    let Some(lane) = desk.best() else { return "No lane yet, so no long section.".to_owned() };
+    let (length, speed) = (desk.units.length.symbol(), desk.units.speed.symbol());
     let ground =
         if lane.slope_mean.is_some() { "mean slope of the levels" } else { "drawn level, no levels taken" };
-    ui.label(format!("{text}. {axes} Ground: {ground}."));
+    format!(
+        "{}. Across: chainage ({length}). Up: height ({length}) and speed ({speed}). Ground: {ground}.",
+        describe(desk, lane)
+    )
+}
+
+/// Draws the section of the best lane.
+pub fn section_ui(ui: &mut Ui, desk: Desk) {
+    let Some(lane) = desk.best() else { return };
+    let text = describe(desk, lane);
+    let scale = 1.0 / desk.units.length.metres();
     let response = Plot::new("long section")
         .sense(Sense::hover())
         .allow_zoom(false)

@@ -112,6 +112,8 @@ impl Tokens {
             style.spacing.interact_size.y = self.target;
             style.spacing.button_padding = egui::vec2(self.target / 4.0, self.target / 8.0);
             style.spacing.item_spacing = egui::vec2(8.0, 6.0);
+            // The longest choice is whole on screen, without scrolling.
+            style.spacing.combo_height = 10.0 * self.target;
         });
     }
 }

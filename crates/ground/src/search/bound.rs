@@ -359,7 +359,7 @@ mod tests {
     #[test]
     fn an_edge_across_a_wide_box_is_met_by_every_line() {
         // 200 m across at 150 m: over 7.5 degrees it is met between 150 and 150 / cos 7.5 + offsets.
-        let edge = vec![Point { x: -100.0, y: 150.0 }, Point { x: 100.0, y: 150.0 }];
+        let edge = [Point { x: -100.0, y: 150.0 }, Point { x: 100.0, y: 150.0 }];
         let turned: Vec<Point> = edge
             .iter()
             .map(|p| Point { x: p.x * T0.cos() + p.y * T0.sin(), y: p.y * T0.cos() - p.x * T0.sin() })

@@ -5,7 +5,7 @@ use super::super::edition::{Action, middle, moved};
 use super::super::plan::{delete_action, hazard_name, patch_name};
 use super::ground::cover_ui;
 use super::typed_field::{Kind, dated, text_ui, typed_ui};
-use eframe::egui::{ComboBox, Role, Ui, WidgetInfo};
+use eframe::egui::{Align2, ComboBox, FontId, Role, Sense, StrokeKind, Ui, WidgetInfo, vec2};
 use ground::{HazardKind, Point};
 use strip::record::{
     HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord, StrengthRecord,
@@ -53,10 +53,10 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     }
     ui.separator();
     for (i, h) in strip.hazards.iter().enumerate().take(LISTED) {
-        list_row_ui(ui, desk, Item::Hazard(i), &hazard_name(desk, h), out);
+        list_row_ui(ui, desk, Item::Hazard(i), || hazard_name(desk, h), out);
     }
     for (i, p) in strip.patches.iter().enumerate().take(LISTED) {
-        list_row_ui(ui, desk, Item::Patch(i), &patch_name(p), out);
+        list_row_ui(ui, desk, Item::Patch(i), || patch_name(p), out);
     }
     let more = strip.hazards.len().saturating_sub(LISTED) + strip.patches.len().saturating_sub(LISTED);
     if more > 0 {
@@ -64,11 +64,32 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     }
 }
 
-fn list_row_ui(ui: &mut Ui, desk: Desk, item: Item, name: &str, out: &mut Vec<Command>) {
+fn list_row_ui(ui: &mut Ui, desk: Desk, item: Item, name: impl Fn() -> String, out: &mut Vec<Command>) {
     // The plan has a node of the same name; "list:" tells a screen reader which one this is.
     let selected = desk.selected == Some(item);
-    let row = ui.selectable_label(selected, name);
-    row.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, format!("list: {name}")));
+    let size = vec2(ui.available_width(), desk.tokens.target);
+    let (rect, row) = ui.allocate_exact_size(size, Sense::click());
+    // Words of hundreds of rows out of sight would cost more than all the rest of the window.
+    if ui.is_rect_visible(rect) {
+        let looks = ui.style().interact_selectable(&row, selected);
+        if selected || row.hovered() || row.has_focus() {
+            ui.painter().rect(
+                rect,
+                looks.corner_radius,
+                looks.weak_bg_fill,
+                looks.bg_stroke,
+                StrokeKind::Inside,
+            );
+        }
+        let (at, font) =
+            (rect.left_center() + ui.spacing().button_padding * vec2(1.0, 0.0), desk.tokens.text);
+        let ink = desk.palette.ink.get();
+        ui.painter().text(at, Align2::LEFT_CENTER, name(), FontId::proportional(font), ink);
+    }
+    if row.gained_focus() {
+        row.scroll_to_me(None);
+    }
+    row.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, format!("list: {}", name())));
     if row.clicked() {
         out.push(Command::Select(Some(item)));
     }

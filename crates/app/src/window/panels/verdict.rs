@@ -3,7 +3,7 @@
 use super::super::desk::{Command, Desk};
 use crate::words;
 use eframe::egui::{self, Color32, RichText, Sense, Shape, Stroke, Ui, vec2};
-use strip::Verdict;
+use strip::{AssessedLane, Verdict};
 
 /// Lengths that matter, beside the verdict: what there is and what is needed.
 pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
@@ -34,6 +34,7 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
     } else {
         ui.label("Usable slide length: no lane judged");
     }
+    ui.label(if answer.preview { "A first look: looking closer…" } else { " " });
     let unjudged: Vec<String> = answer.not_judged.iter().map(|n| n.what.word().replace('_', " ")).collect();
     ui.label(RichText::new(format!("Not judged: {}", unjudged.join(", "))).small());
     progress_ui(ui, work, out);
@@ -106,6 +107,14 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
             ui.add(egui::Label::new(format!("{}: {text}", reason.verdict_name())).wrap());
         });
     }
+    if let Some(lane) = answer.lanes.first() {
+        gains_ui(ui, desk, lane);
+    }
+    if let Some(certificate) = &answer.certificate {
+        ui.separator();
+        ui.heading("How sure the longest lane is");
+        ui.label(words::certificate(certificate, desk.units));
+    }
     if !answer.missing.is_empty() {
         ui.separator();
         ui.heading("What to measure next");
@@ -120,10 +129,6 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
             ui.label(line);
         }
     }
-    if let Some(certificate) = &answer.certificate {
-        ui.separator();
-        ui.label(words::certificate(certificate, desk.units));
-    }
     ui.separator();
     ui.heading("Not judged by this version");
     for unjudged in &answer.not_judged {
@@ -131,4 +136,23 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
     }
     ui.separator();
     ui.label(answer.caution);
+}
+
+/// What holds the best lane where it is, and what clearing it away would gain.
+fn gains_ui(ui: &mut Ui, desk: Desk, lane: &AssessedLane) {
+    ui.separator();
+    ui.heading("What clearing would gain");
+    if lane.ruling_hazards.is_empty() {
+        ui.label(format!("Lane {} rests against no hazard; clearing elsewhere is not tried", lane.id));
+        return;
+    }
+    ui.label(format!("Lane {} rests against {}", lane.id, lane.ruling_hazards.join(", ")));
+    if desk.answer.is_some_and(|a| a.preview) {
+        ui.label("Not worked out while something moves");
+    } else if lane.gains.is_empty() {
+        ui.label("Clearing one or two of them would gain nothing that the search can tell");
+    }
+    for gain in &lane.gains {
+        ui.label(words::gain(gain, desk.units));
+    }
 }

@@ -99,7 +99,7 @@ pub(super) fn scale_and_north_ui(painter: &Painter, rect: Rect, view: &View, des
 }
 
 /// The largest of 1, 2, 5 times a power of ten that is not above a length.
-fn round_length(at_most: f64) -> f64 {
+pub(in super::super) fn round_length(at_most: f64) -> f64 {
     let power = 10_f64.powf(at_most.max(1e-3).log10().floor());
     [5.0, 2.0, 1.0].map(|n| n * power).into_iter().find(|&n| n <= at_most).unwrap_or(power)
 }

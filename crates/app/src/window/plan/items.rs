@@ -17,18 +17,18 @@ pub(super) fn items_ui(ui: &Ui, state: &mut PlanState, view: &View, desk: Desk, 
     let strip = &desk.document.edition().strip;
     let painter = ui.painter_at(ui.clip_rect());
     for (i, patch) in strip.patches.iter().enumerate() {
-        item_ui(ui, state, view, desk, Item::Patch(i), &patch_name(patch), out);
+        item_ui(ui, state, view, desk, Item::Patch(i), || patch_name(patch), out);
         patch_label_ui(&painter, view, desk, patch);
     }
     for (i, hazard) in strip.hazards.iter().enumerate() {
         hazard_ui(&painter, view, desk, hazard, desk.selected == Some(Item::Hazard(i)));
-        item_ui(ui, state, view, desk, Item::Hazard(i), &hazard_name(desk, hazard), out);
+        item_ui(ui, state, view, desk, Item::Hazard(i), || hazard_name(desk, hazard), out);
     }
     for (ring, (corners, _)) in rings(strip).enumerate() {
         for index in 0..corners.len() {
             let item = Item::Corner(Corner { ring, index });
             let place = if ring == 0 { "outline".to_owned() } else { format!("island {ring}") };
-            item_ui(ui, state, view, desk, item, &format!("corner {} of the {place}", index + 1), out);
+            item_ui(ui, state, view, desk, item, || format!("corner {} of the {place}", index + 1), out);
         }
     }
 }
@@ -40,7 +40,7 @@ fn item_ui(
     view: &View,
     desk: Desk,
     item: Item,
-    name: &str,
+    name: impl Fn() -> String,
     out: &mut Vec<Command>,
 ) {
     let Some(at) = place_of(desk, item) else { return };
@@ -50,7 +50,7 @@ fn item_ui(
         return;
     }
     let response = ui.interact(rect, ui.scope_id().with(item), Sense::click_and_drag());
-    response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, name));
+    response.widget_info(|| WidgetInfo::labeled(Role::GraphicsObject, true, name()));
     let selected = desk.selected == Some(item);
     let colour = if selected { desk.palette.selected.get() } else { desk.palette.edge.get() };
     let painter = ui.painter_at(ui.clip_rect());
@@ -79,8 +79,10 @@ fn drag(
     out: &mut Vec<Command>,
 ) {
     let pointer = response.interact_pointer_pos().map(|p| view.field_from_screen(p));
+    // Where it was pressed: a drag is known as one only when the pointer has gone some way.
+    let pressed = response.ctx.input(|i| i.pointer.press_origin()).map(|p| view.field_from_screen(p));
     if response.drag_started()
-        && let Some(p) = pointer
+        && let Some(p) = pressed
     {
         state.gesture += 1;
         state.grabbed = Some((item, Point { x: at.x - p.x, y: at.y - p.y }));

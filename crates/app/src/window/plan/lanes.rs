@@ -2,8 +2,8 @@
 
 use super::super::desk::Desk;
 use super::View;
-use eframe::egui::{Align2, Color32, FontId, Painter, Pos2, Shape, Stroke, Vec2};
-use ground::Point;
+use eframe::egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
+use ground::{HalfWidth, Point};
 use strip::AssessedLane;
 
 /// Most lanes drawn.
@@ -49,9 +49,7 @@ impl Line {
 fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
     let on = Line::of(lane, view);
     let ink = desk.palette.lane.get();
-    let half = on.across() * desk.document.inputs().settings.lane_half_width_m as f32;
-    let band = vec![on.near - half, on.near + half, on.far + half, on.far - half];
-    painter.add(Shape::convex_polygon(band, desk.palette.lane_band.get(), Stroke::new(1.0, ink)));
+    band_ui(painter, &on, &desk.document.inputs().half_width(), desk.palette.lane_band.get(), ink);
     painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
     arrow_head_ui(painter, &on, ink);
     let name = format!("{} {:.0} true", lane.id, lane.heading_true_deg);
@@ -71,6 +69,28 @@ fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
             tick_ui(painter, desk, &on, (latest, "latest touchdown"), ink, Beside::Right);
         }
     }
+}
+
+/// Where the aircraft's middle may be: the steps that the search reckons with.
+fn band_ui(painter: &Painter, on: &Line, half_width: &HalfWidth, fill: Color32, ink: Color32) {
+    let steps = half_width.steps().iter().filter(|s| s.from.to_m() < f64::from(on.length));
+    let ends = steps.clone().skip(1).map(|s| s.from.to_m()).chain([f64::from(on.length)]);
+    let (mut mesh, mut left, mut right) = (Mesh::default(), Vec::new(), Vec::new());
+    for (step, end) in steps.clone().zip(ends) {
+        let half = on.across() * step.half_width.to_m() as f32;
+        let (from, to) = (on.at(step.from.to_m()), on.at(end));
+        let first = mesh.vertices.len() as u32;
+        for corner in [from - half, from + half, to + half, to - half] {
+            mesh.colored_vertex(corner, fill);
+        }
+        mesh.add_triangle(first, first + 1, first + 2);
+        mesh.add_triangle(first, first + 2, first + 3);
+        left.extend([from - half, to - half]);
+        right.extend([from + half, to + half]);
+    }
+    left.extend(right.into_iter().rev());
+    painter.add(Shape::mesh(mesh));
+    painter.add(Shape::closed_line(left, Stroke::new(1.0, ink)));
 }
 
 /// Direction of the slide, at the far end.

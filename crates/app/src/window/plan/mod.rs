@@ -3,9 +3,10 @@
 mod backdrop;
 mod items;
 mod lanes;
+mod ruling;
 mod view;
 
-pub(super) use backdrop::edge_name;
+pub(super) use backdrop::{edge_name, round_length};
 pub(super) use items::{delete_action, hazard_name, patch_name};
 pub use view::View;
 
@@ -45,7 +46,10 @@ pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: 
     let corners =
         || rings(&desk.document.edition().strip).flat_map(|(c, _)| c).map(|c| Point { x: c.e, y: c.n });
     let fitted = || View::fitting(corners(), rect);
-    let mut view = state.view.map_or_else(fitted, |v| v.on(rect));
+    let mut view = state.view.map_or_else(fitted, |v| {
+        // Choosing a thing may change the width of the panels, and what is held must not slip away.
+        if state.grabbed.is_some() { v.kept_on(rect) } else { v.on(rect) }
+    });
     move_view(ui, &surface, &mut view);
     let cross = state.cross.unwrap_or_else(|| view.field_from_screen(rect.center()));
     let cross = keys_ui(ui, &surface, &mut view, cross, desk, out, &fitted);
@@ -55,6 +59,11 @@ pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: 
     let painter = ui.painter_at(rect);
     backdrop::backdrop_ui(&painter, rect, &view, desk);
     lanes::lanes_ui(&painter, &view, desk);
+    ruling::ruling_ui(ui, &view, desk);
+    if state.grabbed.is_some() && ui.input(|i| i.key_pressed(Key::Escape)) {
+        state.grabbed = None;
+        out.push(Command::TakeBack(state.gesture));
+    }
     items::items_ui(ui, state, &view, desk, out);
     backdrop::scale_and_north_ui(&painter, rect, &view, desk);
     describe(&surface, desk, cross);
@@ -135,13 +144,13 @@ fn keys_ui(
 }
 
 /// Arrow keys move things here instead of moving to the next control.
-fn keep_arrows(ui: &Ui, response: &Response) {
+pub(super) fn keep_arrows(ui: &Ui, response: &Response) {
     let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
     ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
 }
 
 /// East and north steps of the arrow keys pressed, larger with shift.
-fn arrow_steps(ui: &Ui, small: f64, large: f64) -> (f64, f64) {
+pub(super) fn arrow_steps(ui: &Ui, small: f64, large: f64) -> (f64, f64) {
     ui.input(|i| {
         let step = if i.modifiers.shift { large } else { small };
         let count = |key| f64::from(u8::from(i.key_pressed(key)));

@@ -41,6 +41,12 @@ impl View {
         Self { rect, ..self }
     }
 
+    /// As much of the field as another part of the screen shows, with everything where it was on screen.
+    #[must_use]
+    pub fn kept_on(self, rect: Rect) -> Self {
+        self.on(rect).panned(self.rect.center() - rect.center())
+    }
+
     /// Points on screen for one metre.
     pub fn scale(&self) -> f32 {
         self.scale
