@@ -12,7 +12,7 @@
 
 use crate::extent::{Grown, Span, Turned, joined};
 use crate::{
-    Centreline, ClearanceProfile, EdgeKind, HalfWidth, Hazard, Outline, Point, Presence, Relief, Shape,
+    Centreline, ClearanceProfile, EdgeKind, HalfWidth, Hazard, Outline, Point, Presence, Relief, Shape, Step,
 };
 use measure::{CIRCLE_95, Height, Metres, ONE_SIDED_95};
 
@@ -185,6 +185,13 @@ impl Obstructions {
     /// The aircraft from ahead.
     pub(crate) fn profile(&self) -> &ClearanceProfile {
         &self.profile
+    }
+
+    /// Distances from the near end at which the half-width grows, each but the first a hair early, for
+    /// whoever looks for lanes: one that ends there must not touch what the wider band meets.
+    pub(crate) fn steps(&self) -> Vec<f64> {
+        let early = |s: &Step| (s.from.to_m() - HAIR).max(0.0);
+        self.allowance.half_width.steps().iter().map(early).collect()
     }
 
     /// The allowance they were made with.

@@ -44,7 +44,7 @@ impl Blocked {
 /// All clear stretches of a centre line in its direction, in order of chainage; none lies within
 /// another.
 pub fn clear_stretches(obstructions: &Obstructions, line: Centreline) -> Vec<Stretch> {
-    let steps: Vec<f64> = obstructions.allowance().half_width.steps().iter().map(|s| s.from.to_m()).collect();
+    let steps = obstructions.steps();
     let blocked = obstructions.list().iter().flat_map(|o| blocked_by(o, &steps, line)).collect();
     let mut out = clear_of(blocked, &steps, line);
     out.retain(|stretch| {
@@ -332,15 +332,30 @@ mod tests {
     fn a_lane_that_has_grown_too_wide_for_a_rock_begins_within_60_m_of_it_or_ends_before_it() {
         // At 2 m to either side the rock is clear, at 3 m it is not: see the test on the allowance.
         let got = widening(0.0);
-        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[0.001, 90.001]);
-        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.998]);
+        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[0.001, 90.002]);
+        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.997]);
+    }
+
+    #[test]
+    fn a_lane_that_ends_where_it_would_grow_too_wide_does_not_touch_what_it_would_meet() {
+        let outline = Outline::new(field(), vec![]).expect("valid");
+        // From 60 m on wider than the field.
+        let later = [Step { from: Metres::m(60.0), half_width: Metres::m(60.0) }];
+        let half_width = HalfWidth::stepped(Metres::m(2.0), &later);
+        let allowance = Allowance { half_width, ..allowance(0.0, 0.05) };
+        let all = Obstructions::new(&outline, &[], &small(3.0), &allowance);
+        let line = Centreline::through(Point { x: 0.0, y: 0.0 }, TrueHeading::deg(0.0));
+        for stretch in clear_stretches(&all, line) {
+            assert!((stretch.lane.length.to_m() - 59.999).abs() < 1e-9, "{stretch:?}");
+            assert!(crate::check_lane(&all, &stretch.lane).is_clear(), "{stretch:?}");
+        }
     }
 
     #[test]
     fn a_lane_slid_over_the_other_way_widens_the_other_way() {
         // From the north edge the rock comes after 150 m; a lane that begins 60 m before it is clear.
         let got = widening(180.0);
-        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[299.999, 209.999]);
-        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.998]);
+        check(&got.iter().map(|g| g.0).collect::<Vec<_>>(), &[299.999, 209.998]);
+        check(&got.iter().map(|g| g.1).collect::<Vec<_>>(), &[149.998, 209.997]);
     }
 }

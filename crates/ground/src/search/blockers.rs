@@ -100,7 +100,7 @@ impl Blockers {
 
     /// Of some things only, without the ground around them.
     pub(super) fn of<'a>(obstructions: &Obstructions, things: impl Iterator<Item = &'a Obstruction>) -> Self {
-        let steps = obstructions.allowance().half_width.steps().iter().map(|s| s.from.to_m()).collect();
+        let steps = obstructions.steps();
         let pivot = pivot(obstructions.outline());
         let mut out = Self { pivot, hull: Vec::new(), discs: Vec::new(), longs: Vec::new(), steps };
         things.for_each(|o| out.add(o));
@@ -114,14 +114,13 @@ impl Blockers {
         pieces.dedup();
         // Over two bands, or from piece to piece, an opening may go on, which a disc by itself cannot tell.
         if bridged > 0.0 && (pieces.len() > 1 || o.bands().iter().any(|bands| bands.len() > 1)) {
-            self.add_long(o, pieces, radius, bridged);
-            return;
+            self.add_long(o, pieces.clone(), radius, bridged);
         }
         for piece in pieces {
-            if let [at] = piece[..] {
-                self.add_disc(o, at, radius, bridged);
-            } else {
-                self.add_long(o, vec![piece], radius, bridged);
+            match piece[..] {
+                [at] => self.add_disc(o, at, radius, bridged),
+                _ if bridged > 0.0 => {}
+                _ => self.add_long(o, vec![piece], radius, bridged),
             }
         }
     }

@@ -67,12 +67,14 @@
 //!
 //! # Sides crossed
 //! Where the strip is too narrow for `2 e` (long pieces, wide boxes), a side from `A` to `B` may still be
-//! crossed by every centre line. Where the line `o = Y + m s` (`m = tan a`, `Y = y / cos a`) crosses the
+//! crossed by every line. Where the line `o = Y + m s` (`m = tan a`, `Y = y / cos a`) crosses the
 //! side, the share of the way from `A` is `(Y - o_A + m s_A) / (o_B - o_A - m (s_B - s_A))`; `A` and `B` lie on
 //! opposite sides of it for all `(m, Y)` of a rectangle if they do at its corners, being half planes in
 //! `(m, Y)`, and then the share, a quotient of linear functions in each variable with a denominator that
-//! keeps its sign, is monotone in each, so the extreme crossings are at corners too. A band of more than
-//! the line itself, if it holds the line, is met no later and left no earlier. Here `o' = 0`, `o - y0 = d`.
+//! keeps its sign, is monotone in each, so the extreme crossings are at corners too. The piece is met no later
+//! than at the first and left no earlier than at the last of the sides that are crossed by all. The same holds
+//! of the line beside each, at `o' = p` for a `p` of the band, which is a line of offset `y + p`; so
+//! `o - y0 = d + p`.
 //!
 //! # Openings bridged
 //! A line meets a bridged depression only where the joined span is longer than the opening. The span that

@@ -1,7 +1,7 @@
 //! What every line of a box meets of a convex piece: see `bound` for the proof.
 
 use super::bound::{Offsets, ROUNDING, Turn};
-use crate::extent::{Grown, Span};
+use crate::extent::{Grown, Span, Turned};
 
 /// Most that a window is widened, as a multiple of the shift that it is widened for.
 const MOST_LEAN: f64 = 20.0;
@@ -66,32 +66,35 @@ fn within_strip(piece: &Grown, band: Span, b: Offsets, turn: &Turn) -> Option<Me
     Some(Met { span, length: shorter - askew - ROUNDING * (far + aside + 1.0) })
 }
 
-/// The first side of a piece that every centre line of a box crosses, if the band holds the line itself.
+/// What every line of a box crosses the sides of a piece at, by the line in its band that is nearest to the
+/// middle: it has entered by the first of them and not left before the last.
 fn crossed(piece: &Grown, band: Span, b: Offsets, turn: &Turn) -> Option<Span> {
-    if band.low > 0.0 || band.high < 0.0 {
-        return None;
-    }
-    piece.sides().find_map(|(p, q)| {
-        let longest = p.0.abs().max(q.0.abs());
-        // 1 / cos - 1 = sin tan / (1 + cos), no more than sin tan.
-        let spread = b.dy + (b.y0.abs() + b.dy) * turn.sin * turn.tan;
-        let mut span: Option<Span> = None;
-        let mut sign = 0.0;
-        for (slope, shift) in [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)] {
-            let (slope, y) = (slope * turn.tan, b.y0 + shift * spread);
-            let off = |(s, o): (f64, f64)| o - y - slope * s;
-            let (from, to) = (off(p), off(q));
-            let opposite = (from < 0.0 && to > 0.0) || (from > 0.0 && to < 0.0);
-            if !opposite || sign * from < 0.0 {
-                return None;
-            }
-            sign = from;
-            let at = p.0 + (q.0 - p.0) * from / (from - to);
-            // Latest beginning and earliest end of the crossings seen.
-            span = Some(span.map_or(Span::new(at, at), |s| Span::new(s.low.max(at), s.high.min(at))));
+    let aside = 0.0_f64.max(band.low).min(band.high);
+    let line = Offsets { y0: b.y0 + aside, ..b };
+    let sides = piece.sides().filter_map(|(p, q)| side_crossed(p, q, line, turn, aside.abs()));
+    sides.reduce(|a, b| Span::new(a.low.min(b.low), a.high.max(b.high)))
+}
+
+/// Where every line crosses a side: at `low` at the latest, at `high` at the earliest.
+fn side_crossed(p: Turned, q: Turned, b: Offsets, turn: &Turn, aside: f64) -> Option<Span> {
+    let longest = p.0.abs().max(q.0.abs());
+    // 1 / cos - 1 = sin tan / (1 + cos), no more than sin tan.
+    let spread = b.dy + (b.y0.abs() + b.dy) * turn.sin * turn.tan;
+    let mut span: Option<Span> = None;
+    let mut sign = 0.0;
+    for (slope, shift) in [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)] {
+        let (slope, y) = (slope * turn.tan, b.y0 + shift * spread);
+        let off = |(s, o): Turned| o - y - slope * s;
+        let (from, to) = (off(p), off(q));
+        let opposite = (from < 0.0 && to > 0.0) || (from > 0.0 && to < 0.0);
+        if !opposite || sign * from < 0.0 {
+            return None;
         }
-        let off = b.dy + longest * turn.sin + (b.y0.abs() + spread + longest * turn.tan) * turn.versine;
-        let room = off * turn.sin + longest * turn.versine + ROUNDING * (longest + 1.0);
-        span.map(|s| Span::new(s.low + room, s.high - room))
-    })
+        sign = from;
+        let at = p.0 + (q.0 - p.0) * from / (from - to);
+        span = Some(span.map_or(Span::new(at, at), |s| Span::new(s.low.max(at), s.high.min(at))));
+    }
+    let off = aside + b.dy + longest * turn.sin + (b.y0.abs() + spread + longest * turn.tan) * turn.versine;
+    let room = off * turn.sin + longest * turn.versine + ROUNDING * (longest + 1.0);
+    span.map(|s| Span::new(s.low + room, s.high - room))
 }
