@@ -12,7 +12,7 @@ use proptest::prelude::*;
 use strip::record::{
     CoverRecord, DirectionRecord, Ends, GrassRecord, LevelRecord, PressureRecord, StallRecord, SurveyedRecord,
 };
-use strip::{Assessment, Code, Settings, Verdict, assess_line};
+use strip::{AssessedLane, Assessment, Code, Settings, Verdict, assess_line};
 use support::Trio;
 use support::plain::{GRAVITY, TOUCHDOWN, by_place, coarse, demand, demands, nowhere_shorter, plain};
 
@@ -27,11 +27,14 @@ fn config(cases: u32) -> ProptestConfig {
 /// Judged with the lanes of fixed lines through the middle of the field: which lanes are best depends on
 /// the slide itself.
 fn judged(trio: &Trio) -> Assessment {
-    let inputs = trio.inputs(coarse());
+    Assessment { lanes: on_fixed_lines(trio, coarse()), ..trio.judged(coarse()) }
+}
+
+fn on_fixed_lines(trio: &Trio, settings: Settings) -> Vec<AssessedLane> {
+    let inputs = trio.inputs(settings);
     let middle = inputs.strip.outline.middle();
     let line = |i: u32| Centreline::through(middle, TrueHeading::deg(30.0 * f64::from(i) + 17.0));
-    let lanes = (0..12).filter_map(|i| assess_line(&inputs, line(i))).collect();
-    Assessment { lanes, ..trio.judged(coarse()) }
+    (0..12).filter_map(|i| assess_line(&inputs, line(i))).collect()
 }
 
 fn with(trio: &Trio, change: impl Fn(&mut Trio)) -> Assessment {
@@ -264,7 +267,7 @@ proptest! {
             trio.strip.levels.clear();
         }
         let spare = |settings: Settings| {
-            let lanes = trio.judged(settings).lanes;
+            let lanes = on_fixed_lines(&trio, settings);
             lanes.iter().map(|l| l.spare_m.unwrap_or(f64::NEG_INFINITY)).fold(f64::NEG_INFINITY, f64::max)
         };
         let s = coarse();
@@ -279,7 +282,7 @@ proptest! {
         ] {
             prop_assert!(spare(cautious) <= before, "{cautious:?}");
         }
-        // These move the ends of every lane alike, so the best lane stays the best.
+        // This moves the ends of every lane alike, so the best lane stays the best.
         let later = spare(Settings { near_margin_m: s.near_margin_m + by, ..s });
         prop_assert!(later <= before - by + 1e-9);
     }
