@@ -113,7 +113,8 @@ impl Blockers {
         let mut pieces: Vec<Vec<Point>> = cores.iter().map(|core| self.about_pivot(core)).collect();
         pieces.dedup();
         // Over two bands, or from piece to piece, an opening may go on, which a disc by itself cannot tell.
-        if bridged > 0.0 && (pieces.len() > 1 || o.bands().iter().any(|bands| bands.len() > 1)) {
+        let one_disc = matches!(&pieces[..], [piece] if piece.len() == 1);
+        if bridged > 0.0 && !(one_disc && o.bands().iter().all(|bands| bands.len() <= 1)) {
             self.add_long(o, pieces.clone(), radius, bridged);
         }
         for piece in pieces {

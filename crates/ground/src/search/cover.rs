@@ -32,7 +32,7 @@ pub enum Goal {
 }
 
 /// Most boxes looked at in one search: a field that needs more is given a bound less tight.
-const MOST_BOXES: usize = 200_000;
+const MOST_BOXES: usize = 500_000;
 
 /// How near to the best line beside it polishing comes while the search goes on, metres.
 const ROUGH: f64 = 0.05;
