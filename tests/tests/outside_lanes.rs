@@ -36,13 +36,14 @@ fn faults(field: &Field) -> Vec<String> {
         }
     };
     let cover = refined(&all, &Aim::longest(), Some(Metres::m(2.0)));
-    let longest = found(&cover, &Aim::longest());
+    let longest = found(&cover);
+    let length = longest.worth.unwrap_or(0.0);
     let best = field.best_length;
     // Here a lane ends a millimetre before it widens, there where it does.
     let hair = if field.grows() { 0.001 + ROUNDED } else { ROUNDED };
-    ask(longest.worth >= best - TOLERANCE, format!("found {} of {best} m", longest.worth));
-    ask(longest.bound >= best - hair, format!("bound {} of {best} m", longest.bound));
-    ask(longest.bound <= longest.worth + TOLERANCE + ROUNDED, format!("bound left at {}", longest.bound));
+    ask(length >= best - TOLERANCE, format!("found {length} of {best} m"));
+    ask(longest.bound.max(0.0) >= best - hair, format!("bound {} of {best} m", longest.bound));
+    ask(longest.bound <= length + TOLERANCE + ROUNDED, format!("bound left at {}", longest.bound));
     if let Some(stretch) = &longest.best {
         ask(field.blocking(&stretch.lane).is_none(), format!("blocked: {:?}", field.blocking(&stretch.lane)));
     }
@@ -59,10 +60,10 @@ fn faults(field: &Field) -> Vec<String> {
         let margins = Margins { near: Metres::m(10.0), end: Metres::m(15.0), hard_end: Metres::m(30.0) };
         let aim = Aim { margins, needs: None };
         let cover = refined(&all, &aim, None);
-        let most = found(&cover, &aim);
+        let most = found(&cover);
         // A lane worth less than one of no length at all is as good as none.
         let nothing = -25.0;
-        let worth = most.best.map_or(nothing, |s| aim.worth(&s));
+        let worth = most.worth.unwrap_or(nothing);
         ask(worth >= usable.max(nothing) - TOLERANCE, format!("usable {worth} of {usable} m"));
         ask(cover.bound() >= usable - ROUNDED, format!("usable bound {} of {usable} m", cover.bound()));
         if let Some(stretch) = &most.best {
@@ -102,7 +103,7 @@ fn a_lane_moved_onto_what_blocks_it_is_seen_as_blocked() {
     // The judge of the test above, judged: each best lane a metre longer at either end meets something.
     let mut seen = 0;
     for field in fields().iter().filter(|f| f.family == "plain" || f.family == "islands").step_by(9) {
-        let best = found(&refined(&field.obstructions(), &Aim::longest(), None), &Aim::longest()).best;
+        let best = found(&refined(&field.obstructions(), &Aim::longest(), None)).best;
         let Some(mut lane) = best.map(|s| s.lane) else { continue };
         lane.near = lane.point_at(Metres::m(-1.0), Metres::ZERO);
         lane.length = lane.length + Metres::m(2.0);

@@ -66,11 +66,13 @@ pub fn certificate(c: &Certificate, units: Units) -> String {
     let bound = units.length(Metres::m(c.upper_bound_m), Side::AtMost, 1);
     let covered =
         format!("{} bundles of lines, together every line of the field, were bounded", c.bundles_bounded);
+    let gave_up =
+        if c.within_tolerance { "" } else { " The search stopped at its limit before the two met." };
     let Some((length, heading)) = c.longest_lane_m.zip(c.heading_true_deg) else {
-        return format!("No clear lane longer than {bound} exists ({covered}).");
+        return format!("No clear lane longer than {bound} exists ({covered}).{gave_up}");
     };
     format!(
-        "Longest clear lane {} at {:03} true; no clear lane longer than {bound} exists ({covered}).",
+        "Longest clear lane {} at {:03} true; no clear lane longer than {bound} exists ({covered}).{gave_up}",
         units.length(Metres::m(length), Side::AtLeast, 1),
         whole_degrees(heading),
     )
@@ -81,8 +83,8 @@ fn whole_degrees(heading: f64) -> u16 {
     heading.round().rem_euclid(360.0) as u16
 }
 
-/// What clearing things away would gain: "remove r1: +46 m".
+/// What clearing things away would gain: "remove r1: +46 m to spare".
 pub fn gain(g: &Gain, units: Units) -> String {
     let more = units.length(Metres::m(g.gain_m), Side::AtLeast, 0);
-    format!("remove {}: +{more}", g.removed.join(" and "))
+    format!("remove {}: +{more} to spare", g.removed.join(" and "))
 }

@@ -43,12 +43,15 @@ fn whole_search(c: &mut Criterion) {
     for count in COUNTS {
         let all = field(&strewn(count), HALF_WIDTH);
         let cover = searched(&all);
-        let best = found(&cover, &Aim::longest());
+        let best = found(&cover);
         let growth = before
             .map_or_else(String::new, |b| format!(", {:.2} times as many", best.boxes as f64 / b as f64));
         println!(
             "{count} hazards: longest {:.2} m, bound {:.2} m, {} boxes{growth}, {} lines",
-            best.worth, best.bound, best.boxes, best.lines
+            best.worth.unwrap_or(0.0),
+            best.bound,
+            best.boxes,
+            best.lines
         );
         before = Some(best.boxes);
         group.bench_function(format!("{count} hazards"), |b| b.iter(|| searched(black_box(&all))));
@@ -68,7 +71,7 @@ fn while_dragging(c: &mut Criterion) {
         group.bench_function(format!("{count} hazards"), |b| {
             b.iter_batched(
                 || from.clone(),
-                |cover| refined(cover.changed_to(black_box(&to), &Aim::longest())),
+                |cover| refined(cover.changed_to(black_box(&to))),
                 BatchSize::LargeInput,
             );
         });

@@ -13,6 +13,9 @@ use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
 
+/// Room for rounding where lengths are compared, metres.
+const ROUNDING: f64 = 1e-6;
+
 /// Version of the model, in every assessment.
 pub const MODEL_VERSION: &str = env!("CARGO_PKG_VERSION");
 
@@ -131,7 +134,7 @@ fn judge_all(
         j.lane.id = format!("L{}", i + 1);
     }
     if let Some(best) = judged.first_mut().filter(|_| !preview) {
-        best.lane.gains = gain::list(&bench, &hunt.cover, &hunt.aim, &best.stretch, &step)?;
+        best.lane.gains = gain::list(&bench, &hunt.cover, &best.stretch, &step)?;
     }
     let mut reasons = strip_reasons(&bench, &judged, &hunt, common, &step)?;
     if inputs.day.is_none() {
@@ -142,7 +145,7 @@ fn judge_all(
         reasons,
         missing: Some(missing),
         lanes: judged.into_iter().map(|j| j.lane).collect(),
-        certificate: Some(certificate(&hunt)),
+        certificate: Some(certificate(&hunt, bench.settings.search_tolerance_m)),
         length_by_heading: hunt.by_heading.iter().map(heading_length).collect(),
     };
     Ok(put_together(inputs, preview, parts))
@@ -176,7 +179,13 @@ fn strip_reasons(
     let too_short = if none_fits { length_bound(bench, step)? } else { None };
     let covers_every_lane = [too_short, mass_reason(bench)];
     let proven = covers_every_lane.iter().flatten().any(|r| r.verdict == Some(Verdict::DoesNotFit));
+    let length_proven = covers_every_lane[0].is_some();
+    if none_fits && !length_proven {
+        // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
+        soften(&mut reasons);
+    }
     for reason in covers_every_lane.into_iter().flatten() {
+        reasons.retain(|r| r.code != reason.code || r.code != Code::Mass);
         if !reasons.contains(&reason) {
             reasons.push(reason);
         }
@@ -186,8 +195,6 @@ fn strip_reasons(
             "None of the {} lanes tried fits, and no bound rules out that another does",
             hunt.longest.lines + hunt.cover.lines()
         );
-        // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
-        soften(&mut reasons);
         reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
     sort_reasons(&mut reasons);
@@ -217,16 +224,20 @@ fn length_bound(bench: &Bench, step: Step) -> Result<Option<Reason>, Cancelled> 
 }
 
 /// The longest lane is that of its own search, or one met while looking for spare.
-fn certificate(hunt: &Hunt) -> Certificate {
+fn certificate(hunt: &Hunt, tolerance: f64) -> Certificate {
     let longest = &hunt.longest;
     let lanes = hunt.lanes.iter().copied().chain(longest.best).map(|s| s.lane);
     let best = lanes.reduce(|a, b| if b.length > a.length { b } else { a });
+    let length = best.map_or(0.0, |lane| lane.length.to_m());
+    // No lane at all is no longer than one of no length.
+    let upper_bound_m = longest.bound.max(0.0);
     Certificate {
         longest_lane_m: best.map(|lane| lane.length.to_m()),
         heading_true_deg: best.map(|lane| lane.heading.to_deg()),
-        upper_bound_m: longest.bound,
+        upper_bound_m,
         lines_tried: longest.lines,
-        bundles_bounded: longest.boxes,
+        bundles_bounded: hunt.boxes,
+        within_tolerance: upper_bound_m <= length + tolerance + ROUNDING,
     }
 }
 
@@ -235,8 +246,8 @@ fn heading_length(of: &SectorLength) -> HeadingLength {
     HeadingLength {
         from_deg: from.to_deg(),
         to_deg: to.to_deg(),
-        found_m: of.found.unwrap_or(0.0),
-        upper_bound_m: of.bound.unwrap_or(0.0).max(of.found.unwrap_or(0.0)),
+        found_m: of.found.unwrap_or(0.0).max(0.0),
+        upper_bound_m: of.bound.unwrap_or(0.0).max(0.0),
     }
 }
 

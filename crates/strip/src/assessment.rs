@@ -280,7 +280,7 @@ pub struct AssessedLane {
 pub struct Gain {
     /// Marks of the hazards, one or two.
     pub removed: Vec<String>,
-    /// Length gained on the best lane that there would then be.
+    /// What the best lane would then have more to spare than the best has now.
     pub gain_m: f64,
 }
 
@@ -299,6 +299,8 @@ pub struct Certificate {
     pub lines_tried: usize,
     /// Bundles of lines, together all lines of the field, whose bound was worked out.
     pub bundles_bounded: usize,
+    /// Whether bound and longest lane lie within the tolerance asked for.
+    pub within_tolerance: bool,
 }
 
 /// Longest clear lane in one range of headings.

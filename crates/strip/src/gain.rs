@@ -2,10 +2,10 @@
 
 use crate::assess::Cancelled;
 use crate::assessment::Gain;
+use crate::hunt::{GAINS_DONE, SPARE_DONE, Step};
 use crate::judge::{Bench, RULING};
-use ground::{Aim, Cover, Goal, Stretch, Thing, found, hazards_within};
+use ground::{Cover, Goal, Stretch, Thing, found, hazards_within};
 use measure::Metres;
-use std::ops::ControlFlow;
 
 /// Most hazards that are tried, by themselves and in pairs (judgement: a lane rests against few things).
 const MOST_TRIED: usize = 6;
@@ -14,53 +14,52 @@ const MOST_TRIED: usize = 6;
 const MOST_TOLD: usize = 6;
 
 /// Gains for the lane given, the greatest first; a pair only where it gains more than either alone.
-pub(crate) fn list(
-    bench: &Bench,
-    cover: &Cover,
-    aim: &Aim,
-    best: &Stretch,
-    step: &dyn Fn(f64) -> ControlFlow<()>,
-) -> Result<Vec<Gain>, Cancelled> {
+pub(crate) fn list(bench: &Bench, cover: &Cover, best: &Stretch, step: Step) -> Result<Vec<Gain>, Cancelled> {
     let mut holding = hazards_within(&bench.obstructions, &best.lane, Metres::m(RULING));
+    holding.retain(|thing| may_be_cleared(bench, *thing));
     holding.truncate(MOST_TRIED);
+    let (alone, pairs) = (0..holding.len(), pairs(holding.len()));
+    let sets: Vec<Vec<usize>> = alone.map(|i| vec![i]).chain(pairs.map(|(i, j)| vec![i, j])).collect();
+    let mut gains: Vec<f64> = Vec::with_capacity(sets.len());
+    for (done, set) in sets.iter().enumerate() {
+        let things: Vec<Thing> = set.iter().map(|i| holding[*i]).collect();
+        let share = |s: f64| SPARE_DONE + (GAINS_DONE - SPARE_DONE) * (done as f64 + s) / sets.len() as f64;
+        gains.push(gained(bench, cover, &things, &|s| step(share(s)))?);
+    }
     let tolerance = bench.settings.search_tolerance_m;
-    let before = found(cover, aim).worth;
-    let tried = holding.len() * (holding.len() + 1) / 2;
-    let gained = |things: &[Thing], done: usize| {
-        if step(done as f64 / tried.max(1) as f64).is_break() {
-            return Err(Cancelled);
-        }
-        let without = bench.obstructions.without(things);
-        let goal = Goal::Within { tolerance: Metres::m(tolerance), by_heading: None };
-        let share = |_| step(done as f64 / tried.max(1) as f64);
-        let cover = cover.clone().changed_to(&without, aim).refined(aim, goal, &share)?;
-        Ok(found(&cover, aim).worth - before)
+    let worth_telling = |(set, gain): &(&Vec<usize>, f64)| match set[..] {
+        [i, j] => *gain > gains[i].max(gains[j]) + tolerance,
+        _ => *gain > tolerance,
     };
-    let told = |things: &[Thing], gain_m: f64| Gain {
-        removed: things.iter().filter_map(|t| bench.mark(*t)).collect(),
-        gain_m,
-    };
-    let mut alone = Vec::with_capacity(holding.len());
-    for (i, thing) in holding.iter().enumerate() {
-        alone.push(gained(&[*thing], i)?);
-    }
-    let mut out: Vec<Gain> = holding.iter().zip(&alone).map(|(t, gain)| told(&[*t], *gain)).collect();
-    let mut done = holding.len();
-    for i in 0..holding.len() {
-        for j in i + 1..holding.len() {
-            let pair = [holding[i], holding[j]];
-            let gain = gained(&pair, done)?;
-            done += 1;
-            if gain > alone[i].max(alone[j]) + tolerance {
-                out.push(told(&pair, gain));
-            }
-        }
-    }
-    // What the search itself leaves open is no gain.
-    out.retain(|g| g.gain_m > tolerance);
-    out.sort_by(|a, b| b.gain_m.total_cmp(&a.gain_m));
-    out.truncate(MOST_TOLD);
-    Ok(out)
+    let mut told: Vec<(&Vec<usize>, f64)> =
+        sets.iter().zip(gains.iter().copied()).filter(worth_telling).collect();
+    told.sort_by(|a, b| b.1.total_cmp(&a.1));
+    told.truncate(MOST_TOLD);
+    let mark = |i: &usize| bench.mark(holding[*i]);
+    Ok(told
+        .into_iter()
+        .map(|(set, gain_m)| Gain { removed: set.iter().filter_map(mark).collect(), gain_m })
+        .collect())
+}
+
+fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count).flat_map(move |i| (i + 1..count).map(move |j| (i, j)))
+}
+
+/// A rock may be carried off; a wire, a tree or a house is not the pilot's to clear.
+fn may_be_cleared(bench: &Bench, thing: Thing) -> bool {
+    let mark = bench.mark(thing);
+    mark.is_some_and(|mark| !bench.strip.obstacles.iter().any(|o| o.on_ground.id == mark))
+}
+
+/// What the best lane has more to spare without some things, metres; nothing where it is not sure that it
+/// has more than any lane has with them.
+fn gained(bench: &Bench, cover: &Cover, things: &[Thing], step: Step) -> Result<f64, Cancelled> {
+    let without = bench.obstructions.without(things);
+    let goal = Goal::Within { tolerance: Metres::m(bench.settings.search_tolerance_m), by_heading: None };
+    let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
+    let worth = found(&after).worth.zip(found(cover).worth);
+    Ok(worth.map_or(0.0, |(after, before)| if after > cover.bound() { after - before } else { 0.0 }))
 }
 
 impl From<ground::Cancelled> for Cancelled {

@@ -13,26 +13,28 @@ const MOST_LANES: usize = 8;
 const DISTINCT_DEG: f64 = 15.0;
 
 /// Shares of the work, as told while it goes on.
-const LONGEST_DONE: f64 = 0.4;
-const SPARE_DONE: f64 = 0.8;
+const LONGEST_DONE: f64 = 0.3;
+pub(crate) const SPARE_DONE: f64 = 0.6;
+pub(crate) const GAINS_DONE: f64 = 0.9;
 
 /// What was known of the lanes of the field last looked at, to begin from when one thing moves.
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
     longest: Option<Cover>,
-    spare: Option<(Aim, Cover)>,
+    spare: Option<Cover>,
 }
 
 /// What the searches found.
 pub(crate) struct Hunt {
     /// The longest clear lane, and its bound.
     pub(crate) longest: Found,
+    /// How many boxes hold every line between them.
+    pub(crate) boxes: usize,
     /// The same by heading.
     pub(crate) by_heading: Vec<SectorLength>,
-    /// Distinct lanes, most spare first.
+    /// Distinct lanes, most spare first, and the longest if it is none of them.
     pub(crate) lanes: Vec<Stretch>,
-    /// What they were ranked by, with all that is known of the other lanes.
-    pub(crate) aim: Aim,
+    /// All that is known of the other lanes, by what they were ranked by.
     pub(crate) cover: Cover,
 }
 
@@ -48,30 +50,32 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let (aim, any) = (aims::spare(bench), Aim::longest());
     let old = memory.as_deref().cloned().unwrap_or_default();
 
-    let begin = |old: Option<Cover>, aim: &Aim| match old {
-        Some(cover) => cover.changed_to(&bench.obstructions, aim),
+    let begin = |old: Option<Cover>| match old {
+        Some(cover) => cover.changed_to(&bench.obstructions),
         None => Cover::new(&bench.obstructions),
     };
-    let longest = begin(old.longest, &any).refined(&any, goal(fine), &|s| step(s * LONGEST_DONE))?;
-    let same_aim = old.spare.filter(|(a, _)| *a == aim).map(|(_, cover)| cover);
+    let longest = begin(old.longest).refined(&any, goal(fine), &|s| step(s * LONGEST_DONE))?;
     let rest = SPARE_DONE - LONGEST_DONE;
-    let cover = begin(same_aim, &aim).refined(&aim, goal(None), &|s| step(LONGEST_DONE + s * rest))?;
+    let cover = begin(old.spare).refined(&aim, goal(None), &|s| step(LONGEST_DONE + s * rest))?;
     if let Some(memory) = memory {
-        *memory = Memory { longest: Some(longest.clone()), spare: Some((aim.clone(), cover.clone())) };
+        *memory = Memory { longest: Some(longest.clone()), spare: Some(cover.clone()) };
     }
-    Ok(Hunt {
-        by_heading: by_heading(&longest),
-        longest: found(&longest, &any),
-        lanes: distinct_lanes(&cover, &aim, MOST_LANES, DISTINCT_DEG.to_radians()),
-        aim,
-        cover,
-    })
+    let mut lanes = distinct_lanes(&cover, MOST_LANES, DISTINCT_DEG.to_radians());
+    let by_heading = by_heading(&longest);
+    let boxes = longest.boxes();
+    let longest = found(&longest);
+    // The longest lane is one to show, though others have more to spare.
+    let as_long = |s: &Stretch, best: &Stretch| s.lane.length + room >= best.lane.length;
+    if let Some(best) = longest.best.filter(|best| !lanes.iter().any(|s| as_long(s, best))) {
+        lanes.push(best);
+    }
+    Ok(Hunt { longest, boxes, by_heading, lanes, cover })
 }
 
 /// The most that any lane of the field could have left over, metres, if that is less than nothing: a
 /// bound that covers every lane.
 pub(crate) fn proven_too_short(bench: &Bench, aim: &Aim, step: Step) -> Result<Option<f64>, Cancelled> {
-    let say = |s: f64| step(SPARE_DONE + s * (1.0 - SPARE_DONE));
+    let say = |s: f64| step(GAINS_DONE + s * (1.0 - GAINS_DONE));
     let cover = Cover::new(&bench.obstructions).refined(aim, Goal::Reach(0.0), &say)?;
     if cover.bound() > 0.0 {
         return Ok(None);

@@ -65,8 +65,11 @@ pub(crate) fn text(a: &Assessment, units: Units) -> String {
     // Writing into a text cannot fail.
     let _ = writeln!(out, "{} ({})", a.strip_name, a.strip_id);
     if a.lanes.is_empty() {
-        let _ =
-            writeln!(out, "No clear lane was found. {}", a.reasons.first().map_or("", |r| r.text.as_str()));
+        let _ = writeln!(
+            out,
+            "No lane is left to judge. {}",
+            a.reasons.first().map_or_else(String::new, |r| words::reason(r, units))
+        );
     }
     for l in longest_first(a) {
         let heading = rounded(l.heading_true_deg, Side::Nearest, 0);

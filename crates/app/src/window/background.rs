@@ -117,11 +117,16 @@ impl Background {
 
     /// Asks for an assessment; one under way is broken off, but for its first look at the same document.
     pub fn assess(&mut self, subject: Subject, inputs: Inputs) {
-        if let Some((document, breaks)) = &self.running {
-            breaks.overtaken.store(true, Ordering::Relaxed);
-            breaks.stopped.store(*document != subject.document, Ordering::Relaxed);
+        let mut breaks = Breaks::default();
+        if let Some((document, older)) = &self.running {
+            older.overtaken.store(true, Ordering::Relaxed);
+            if *document == subject.document {
+                // One for all requests about a document: what ends this one ends those before it too.
+                breaks.stopped = Arc::clone(&older.stopped);
+            } else {
+                older.stopped.store(true, Ordering::Relaxed);
+            }
         }
-        let breaks = Breaks::default();
         self.running = Some((subject.document, breaks.clone()));
         self.progress.store(0, Ordering::Relaxed);
         let mut next = self.slot.next.lock().unwrap_or_else(PoisonError::into_inner);
@@ -303,6 +308,18 @@ mod tests {
         background.assess(newer, moor.clone());
         let told = told_until(&background, newer);
         assert_eq!(told, [(newer, false), (newer, true)]);
+    }
+
+    #[test]
+    fn of_two_editions_asked_about_neither_is_told_once_another_document_is() {
+        let mut background = Background::start(egui::Context::default()).expect("threads");
+        let moor = inputs();
+        let subject = |document, revision| Subject { document, revision };
+        background.assess(subject(1, 0), moor.clone());
+        background.assess(subject(1, 1), moor.clone());
+        let newer = subject(2, 0);
+        background.assess(newer, moor);
+        assert_eq!(told_until(&background, newer), [(newer, false), (newer, true)]);
     }
 
     #[test]

@@ -14,6 +14,9 @@ use strip::{AssessedLane, Assessment, HeadingLength};
 /// Sectors that an arrow key steps over, and with shift.
 const STEPS: (f64, f64) = (1.0, 8.0);
 
+/// How far to either side of its heading a lane's need is drawn, degrees.
+const ABOUT: f64 = 25.0;
+
 /// Room for figures beside, letters below and words above the picture, points.
 const MARGIN: (f32, f32, f32) = (56.0, 20.0, 20.0);
 
@@ -102,8 +105,8 @@ pub fn by_heading_ui(ui: &mut Ui, state: &mut Sector, desk: Desk) {
     chart.scales_ui(&painter, desk);
     chart.lengths_ui(&painter, desk, &answer.length_by_heading);
     chart.asked_ui(&painter, desk, answer);
-    for lane in &answer.lanes {
-        chart.lane_ui(&painter, desk, lane);
+    for (i, lane) in answer.lanes.iter().enumerate() {
+        chart.lane_ui(&painter, desk, lane, i == 0);
     }
     let looked_at = state.hovered.or(state.chosen.filter(|_| response.has_focus()));
     if let Some(sector) = looked_at.and_then(|i| answer.length_by_heading.get(i)) {
@@ -200,18 +203,18 @@ impl Chart {
     fn asked_ui(&self, painter: &Painter, desk: Desk, answer: &Assessment) {
         let Some((lane, length)) = answer.lanes.first().and_then(|l| Some((l, asked(l)?))) else { return };
         let (y, slide) = (self.y(length), desk.palette.slide.get());
-        let ends = [pos2(self.area.left(), y), pos2(self.area.right(), y)];
+        // About its own heading only: another direction asks for another length.
+        let about = |by: f64| (lane.heading_true_deg + by).clamp(0.0, 360.0);
+        let ends = [pos2(self.x(about(-ABOUT)), y), pos2(self.x(about(ABOUT)), y)];
         painter.extend(Shape::dashed_line(&ends, Stroke::new(desk.tokens.line, slide), 10.0, 5.0));
         let text = format!("{} needs {}", lane.id, desk.most(length));
-        // Across the best lane, where lanes are mostly shorter and the words hide nothing.
-        let middle = 90.0 + lane.heading_true_deg.rem_euclid(180.0);
-        let at = pos2(self.x(middle), y - 2.0);
-        veiled_text_ui(painter, desk, at, Align2::CENTER_BOTTOM, text, slide);
+        // Below the line, away from the lane's mark, and off the edges of the picture.
+        let at = pos2(self.x(lane.heading_true_deg.clamp(ABOUT, 360.0 - ABOUT)), y + 2.0);
+        veiled_text_ui(painter, desk, at, Align2::CENTER_TOP, text, slide);
     }
 
     /// A lane's mark: a triangle standing on its length, with its name.
-    fn lane_ui(&self, painter: &Painter, desk: Desk, lane: &AssessedLane) {
-        let best = lane.id == "L1";
+    fn lane_ui(&self, painter: &Painter, desk: Desk, lane: &AssessedLane, best: bool) {
         let colour = if best { desk.palette.lane.get() } else { desk.palette.lane_other.get() };
         let tip = pos2(self.x(lane.heading_true_deg), self.y(lane.length_m));
         let corners = vec![tip, tip + vec2(-5.0, -9.0), tip + vec2(5.0, -9.0)];

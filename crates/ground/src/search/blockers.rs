@@ -53,6 +53,13 @@ impl Near {
         Self { discs: Vec::with_capacity(discs), longs: Vec::with_capacity(longs) }
     }
 
+    /// Without room that is not needed: as many are kept as there are boxes open.
+    pub(super) fn fitted(mut self) -> Self {
+        self.discs.shrink_to_fit();
+        self.longs.shrink_to_fit();
+        self
+    }
+
     pub(super) fn discs<'a>(&'a self, of: &'a Blockers) -> impl Iterator<Item = (u32, &'a Disc)> {
         self.discs.iter().filter_map(|&i| Some((i, of.discs.get(i as usize)?)))
     }

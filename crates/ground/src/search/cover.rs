@@ -6,10 +6,11 @@
 
 use super::aim::{Aim, SECTORS, directed, sectors_under};
 use super::blockers::{Blockers, Near};
-use super::bound::{EVERYWHERE, Sight};
+use super::bound::EVERYWHERE;
 use super::cell::{Cell, turn};
 use super::eye::{Eye, Inherited, Leaf, Open, Scratch};
 use super::polish::{Spot, polish};
+use super::sight::Sight;
 use crate::{Cancelled, Obstruction, Obstructions, Thing};
 use measure::Metres;
 use rayon::prelude::*;
@@ -27,7 +28,7 @@ pub enum Goal {
         /// The same for the best of each sector of heading; `None` to leave the sectors coarse.
         by_heading: Option<Metres>,
     },
-    /// Until a lane worth this much is found, or none can be.
+    /// Until a lane worth this many metres is found, or none can be.
     Reach(f64),
 }
 
@@ -45,13 +46,16 @@ const LEAST_HALVED: usize = 64;
 const WORTH_SHARING: usize = 4_000;
 const EACH: usize = 32;
 
-/// Boxes looked at between two questions whether to go on.
-const BETWEEN_QUESTIONS: usize = 1_024;
+/// Boxes times things between two questions whether to go on, and the most boxes.
+const BETWEEN_QUESTIONS: usize = 200_000;
+const MOST_BETWEEN: usize = 1_024;
 
 /// The boxes, and what was found in them.
 #[derive(Clone, Debug)]
 pub struct Cover {
     obstructions: Obstructions,
+    /// What the bounds are of.
+    aim: Aim,
     blockers: Blockers,
     radius: f64,
     leaves: Vec<Leaf>,
@@ -69,6 +73,7 @@ impl Cover {
         let roots = Cell::roots(obstructions.outline(), blockers.pivot, radius);
         Self {
             obstructions: obstructions.clone(),
+            aim: Aim::longest(),
             leaves: roots.into_iter().map(Leaf::unknown).collect(),
             blockers,
             radius,
@@ -83,18 +88,17 @@ impl Cover {
     /// thing never lengthens a lane, so only boxes that may meet what went away are looked at again.
     /// Everything anew where more than that has changed.
     #[must_use]
-    pub fn changed_to(self, obstructions: &Obstructions, aim: &Aim) -> Self {
+    pub fn changed_to(self, obstructions: &Obstructions) -> Self {
         if !self.obstructions.same_but_for_things(obstructions) {
             return Self::new(obstructions);
         }
+        let gone = Blockers::of(obstructions, gone(&self.obstructions, obstructions).into_iter());
         let mut out = Self {
             blockers: Blockers::new(obstructions),
             obstructions: obstructions.clone(),
             looked: 0,
-            lines: 0,
-            ..self.clone()
+            ..self
         };
-        let gone = Blockers::of(obstructions, gone(&self.obstructions, obstructions).into_iter());
         let all_gone = Near::all(&gone);
         let mut sight = Sight::default();
         out.leaves.sort_by(|a, b| a.cell.order(&b.cell));
@@ -110,17 +114,17 @@ impl Cover {
                 *leaf = Leaf::unknown(leaf.cell);
             }
         }
-        out.seen_again(aim);
+        out.seen_again();
         out
     }
 
     /// What the best lines are worth now.
-    fn seen_again(&mut self, aim: &Aim) {
+    fn seen_again(&mut self) {
         let spots: Vec<Spot> =
             self.best.take().into_iter().chain(self.by_sector.drain(..).flatten()).collect();
         self.by_sector = vec![None; SECTORS];
         for spot in spots {
-            if let Some(again) = spot.again(&self.blockers, aim) {
+            if let Some(again) = spot.again(&self.blockers, &self.aim) {
                 self.remember(again);
             }
         }
@@ -136,7 +140,7 @@ impl Cover {
         }
     }
 
-    /// Halves boxes until the goal is met.
+    /// Halves boxes until the goal is met; from nothing if what was looked for before was something else.
     ///
     /// # Errors
     /// [`Cancelled`] when `progress`, told the share of all lines settled, 0 to 1, broke off.
@@ -146,6 +150,9 @@ impl Cover {
         goal: Goal,
         progress: &dyn Fn(f64) -> ControlFlow<()>,
     ) -> Result<Self, Cancelled> {
+        if self.aim != *aim {
+            self = Self { aim: aim.clone(), ..Self::new(&self.obstructions) };
+        }
         let leaves = std::mem::take(&mut self.leaves);
         let all: f64 = leaves.iter().map(|l| l.cell.size()).sum();
         let everything = Arc::new(Inherited::all(&self.blockers));
@@ -216,8 +223,10 @@ impl Cover {
         let eye = Eye { blockers: &self.blockers, aim };
         let mut spots: Vec<Spot> = Vec::new();
         let mut scratch: Vec<Scratch> = Vec::new();
-        scratch.resize_with(BETWEEN_QUESTIONS.div_ceil(EACH), Scratch::default);
-        for some in boxes.chunks_mut(BETWEEN_QUESTIONS) {
+        scratch.resize_with(MOST_BETWEEN.div_ceil(EACH), Scratch::default);
+        let things = boxes.iter().map(|o| o.inherited.near.len()).sum::<usize>() / boxes.len().max(1) + 1;
+        let between = (BETWEEN_QUESTIONS / things).clamp(EACH, MOST_BETWEEN);
+        for some in boxes.chunks_mut(between) {
             if say().is_break() {
                 return Err(Cancelled);
             }
@@ -259,6 +268,16 @@ impl Cover {
             }
         }
         out
+    }
+
+    /// What the lanes are looked for by.
+    pub fn aim(&self) -> &Aim {
+        &self.aim
+    }
+
+    /// How many boxes together hold every line.
+    pub fn boxes(&self) -> usize {
+        self.leaves.len()
     }
 
     /// How many boxes were looked at.

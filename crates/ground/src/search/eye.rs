@@ -3,10 +3,11 @@
 
 use super::aim::Aim;
 use super::blockers::{Blockers, Near};
-use super::bound::{EVERYWHERE, Offsets, Sight, Turn, ends};
+use super::bound::{EVERYWHERE, Offsets, Turn, ends};
 use super::cell::{Cell, heading, turn};
 use super::gap::{Cut, Gap, Gaps, gaps};
 use super::polish::Spot;
+use super::sight::Sight;
 use crate::extent::Span;
 use std::sync::Arc;
 

@@ -64,19 +64,20 @@ impl Gap {
 pub(super) struct Gaps {
     /// The one worth most.
     pub(super) best: Option<Gap>,
-    /// What holds all that are worth more than was asked for; `low` beyond `high` if there is none.
+    /// What holds all that are worth more than was asked for, and every lane within any of them; `low` beyond `high` if there is none.
     pub(super) within: Span,
 }
 
 impl Gaps {
     pub(super) const NONE: Self = Self { best: None, within: Span::new(f64::INFINITY, f64::NEG_INFINITY) };
 
-    fn add(&mut self, gap: Gap, above: f64) {
+    /// Takes in a gap; lanes that begin in it, even later than at its near end, end by `end`.
+    fn add(&mut self, gap: Gap, end: f64, above: f64) {
         if self.best.is_none_or(|b| b.worth < gap.worth) {
             self.best = Some(gap);
         }
         if gap.worth > above {
-            self.within = self.within.with(Span::new(gap.near, gap.far));
+            self.within = self.within.with(Span::new(gap.near, end));
         }
     }
 
@@ -106,7 +107,7 @@ fn constant_gaps(cuts: &[Cut], above: f64, worth: impl Fn(f64, f64, f64) -> f64)
         let near = cut.high;
         if low < f64::INFINITY {
             let far = low.max(near);
-            out.add(Gap { worth: worth(near, far, hard), near, far }, above);
+            out.add(Gap { worth: worth(near, far, hard), near, far }, far, above);
         }
         low = low.min(cut.low);
         if cut.hard {
@@ -123,12 +124,21 @@ fn stepped_gaps(cuts: &[Cut], steps: &[f64], above: f64, worth: impl Fn(f64, f64
     let first = |lows: &[f64], near: f64| {
         lows.iter().zip(steps).map(|(low, from)| low.max(near + from)).fold(f64::INFINITY, f64::min)
     };
+    // Where a lane ends because it has grown too wide, it ends the later the later it begins, up to where
+    // the next cut is passed and a gap of its own begins.
+    let mut next = f64::INFINITY;
     for cut in cuts {
         let near = cut.passed_from();
         let far = first(&low, near);
         if far < f64::INFINITY {
-            out.add(Gap { worth: worth(near, far, first(&hard, near)), near, far }, above);
+            let end = low
+                .iter()
+                .zip(steps)
+                .map(|(low, from)| if *from > 0.0 { low.max(next + from) } else { *low });
+            let end = end.fold(f64::INFINITY, f64::min).max(far);
+            out.add(Gap { worth: worth(near, far, first(&hard, near)), near, far }, end, above);
         }
+        next = near;
         let step = steps.iter().rposition(|from| *from <= cut.from).unwrap_or(0);
         if let (Some(low), Some(hard)) = (low.get_mut(step), hard.get_mut(step)) {
             *low = low.min(cut.low);
@@ -185,6 +195,7 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { cases: 4000, ..ProptestConfig::default() })]
         // Tried against every near end on a fine grid.
         #[test]
         fn no_lane_on_a_grid_is_wider(
@@ -205,6 +216,33 @@ mod tests {
                 (0..=105).map(f64::from).map(|near| far_of(near) - near).fold(f64::NEG_INFINITY, f64::max);
             let got = gaps(&mut cuts.clone(), &steps, 0.0, length).best.map_or(f64::NEG_INFINITY, |g| g.worth);
             prop_assert!((got - brute).abs() < 1e-9, "{got} {brute}");
+        }
+
+        // Cuts of a box open wider than those of its lines; what is worth more than was asked for on a line
+        // lies within what was told of the box.
+        #[test]
+        fn the_best_lane_of_a_line_lies_within_what_is_told_of_its_box(
+            raw in prop::collection::vec((0..100_u8, 0..60_u8, prop::bool::ANY, 0..6_u8, 0..6_u8), 0..6),
+            d in 1..60_u8, above in 0..40_u8,
+        ) {
+            let (steps, above) = ([0.0, f64::from(d)], f64::from(above));
+            let line = |&(low, length, late, ..): &(u8, u8, bool, u8, u8)| Cut {
+                low: f64::from(low),
+                high: f64::from(low) + f64::from(length),
+                from: if late { f64::from(d) } else { 0.0 },
+                hard: false,
+            };
+            let looser = |r: &(u8, u8, bool, u8, u8)| {
+                let cut = line(r);
+                Cut { low: cut.low + f64::from(r.3), high: cut.high - f64::from(r.4), ..cut }
+            };
+            let ends = || Cut::ends(Span::new(0.0, 105.0));
+            let mut own: Vec<Cut> = raw.iter().map(line).chain(ends()).collect();
+            let mut of_box: Vec<Cut> = raw.iter().map(looser).chain(ends()).collect();
+            let within = gaps(&mut of_box, &steps, above, length).within;
+            if let Some(best) = gaps(&mut own, &steps, above, length).best.filter(|b| b.worth > above) {
+                prop_assert!(within.low <= best.near && best.far <= within.high, "{best:?} {within:?}");
+            }
         }
     }
 }

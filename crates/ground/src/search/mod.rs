@@ -19,6 +19,7 @@ mod found;
 mod gap;
 mod piece;
 mod polish;
+mod sight;
 
 pub use aim::{Aim, Margins, SECTORS, sector_ends, sector_of};
 pub use cover::{Cover, Goal};

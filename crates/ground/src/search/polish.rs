@@ -2,10 +2,11 @@
 
 use super::aim::{Aim, sector_of};
 use super::blockers::{Blockers, Near};
-use super::bound::{EVERYWHERE, Offsets, Sight, Turn, ends};
+use super::bound::{EVERYWHERE, Offsets, Turn, ends};
 use super::cell::{Cell, heading};
 use super::eye::both_ways;
 use super::gap::{Cut, Gap};
+use super::sight::Sight;
 use crate::{Centreline, Point};
 use measure::TrueHeading;
 
@@ -22,13 +23,13 @@ pub(super) struct Spot {
     /// Chainage of the lane's middle along the line.
     pub(super) middle: f64,
     /// The box that it is the middle of.
-    pub(super) size: Cell,
+    pub(super) cell: Cell,
 }
 
 impl Spot {
     /// The middle line of a box, with the best lane on it.
-    pub(super) fn new(size: Cell, (heading, offset): (f64, f64), back: bool, gap: Gap, aim: &Aim) -> Self {
-        let spot = Self { heading, offset, back, worth: gap.worth, middle: gap.middle(back), size };
+    pub(super) fn new(cell: Cell, (heading, offset): (f64, f64), back: bool, gap: Gap, aim: &Aim) -> Self {
+        let spot = Self { heading, offset, back, worth: gap.worth, middle: gap.middle(back), cell };
         Self { worth: gap.worth - aim.need(spot.sector()), ..spot }
     }
     /// The sector of the lane's own direction.
@@ -72,7 +73,7 @@ impl Spot {
         sight.look(blockers, near, &turn, line);
         sight.cut_in_the_middle(blockers, line, cuts);
         let gap = both_ways(cuts, blockers, aim, [f64::INFINITY; 2])[usize::from(self.back)].best?;
-        Some(Self::new(self.size, (heading, offset), self.back, gap, aim))
+        Some(Self::new(self.cell, (heading, offset), self.back, gap, aim))
     }
 }
 
@@ -84,8 +85,8 @@ fn facing(heading: f64, back: bool) -> f64 {
 /// The best line that small steps from a spot lead to, within a box about it, until they move nothing by
 /// more than `fine` metres.
 pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot, fine: f64) -> Spot {
-    let (_, dt) = heading(start.size.level, start.size.i);
-    let dy = start.size.to - start.size.from;
+    let (_, dt) = heading(start.cell.level, start.cell.i);
+    let dy = start.cell.to - start.cell.from;
     let room = (2.0 * dt, 2.0 * dy);
     let turn = Turn::new(start.heading, room.0);
     let around = Offsets { y0: start.offset, dy: room.1 };

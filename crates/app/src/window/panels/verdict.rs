@@ -34,7 +34,11 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
     } else {
         ui.label("Usable slide length: no lane judged");
     }
-    ui.label(if answer.preview { "A first look: looking closer…" } else { " " });
+    ui.label(match (answer.preview, work) {
+        (true, Work::Stopped) => "A first look only: stopped before looking closer",
+        (true, _) => "A first look: looking closer…",
+        (false, _) => " ",
+    });
     let unjudged: Vec<String> = answer.not_judged.iter().map(|n| n.what.word().replace('_', " ")).collect();
     ui.label(RichText::new(format!("Not judged: {}", unjudged.join(", "))).small());
     progress_ui(ui, work, out);
@@ -148,7 +152,7 @@ fn gains_ui(ui: &mut Ui, desk: Desk, lane: &AssessedLane) {
     }
     ui.label(format!("Lane {} rests against {}", lane.id, lane.ruling_hazards.join(", ")));
     if desk.answer.is_some_and(|a| a.preview) {
-        ui.label("Not worked out while something moves");
+        ui.label("Worked out with the full answer, not in a first look");
     } else if lane.gains.is_empty() {
         ui.label("Clearing one or two of them would gain nothing that the search can tell");
     }

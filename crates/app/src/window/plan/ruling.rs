@@ -4,6 +4,8 @@ use super::super::desk::Desk;
 use super::super::edition::middle;
 use super::{View, target_rect};
 use eframe::egui::{Align2, FontId, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
+use ground::Point;
+use strip::record::PlaceRecord;
 
 /// Room between a hazard and its ring, and reach of the flag's pole each way, points.
 const RING: f32 = 6.0;
@@ -19,7 +21,7 @@ pub(super) fn ruling_ui(ui: &Ui, view: &View, desk: Desk) {
         if !lane.ruling_hazards.contains(&h.id) {
             continue;
         }
-        let centre = view.screen_from_field(middle(&h.at));
+        let centre = view.screen_from_field(on_it(&h.at));
         let radius = (h.radius_m as f32 * view.scale()).max(4.0) + RING;
         // Down and to the left: the hazard's own mark stands up and to the right.
         let foot = centre + vec2(-radius, radius) * std::f32::consts::FRAC_1_SQRT_2;
@@ -38,5 +40,16 @@ pub(super) fn ruling_ui(ui: &Ui, view: &View, desk: Desk) {
             ui.interact(target_rect(top, 2.0 * POLE), ui.scope_id().with(("rules", &h.id)), Sense::hover());
         let name = format!("{} rules lane {}: it rests against it", h.id, lane.id);
         mark.widget_info(|| WidgetInfo::labeled(Role::Label, true, &name));
+    }
+}
+
+/// A point of the thing itself: the middle of a bent line may lie beside it.
+fn on_it(at: &PlaceRecord) -> Point {
+    match at {
+        PlaceRecord::Line(list) if list.len() > 1 => {
+            let (a, b) = (list[(list.len() - 1) / 2], list[list.len().div_ceil(2)]);
+            Point { x: f64::midpoint(a.0, b.0), y: f64::midpoint(a.1, b.1) }
+        }
+        _ => middle(at),
     }
 }
