@@ -6,6 +6,7 @@
 #![allow(missing_docs, clippy::expect_used, clippy::print_stdout, reason = "a bench, not a library")]
 
 #[path = "../../../tests/src/rocks.rs"]
+#[allow(dead_code, reason = "records are made here, not what is searched")]
 mod rocks;
 
 use app::inputs::{Records, Sources};

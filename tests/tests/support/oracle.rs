@@ -1,7 +1,10 @@
 //! The oracle's fields, and a judge of lanes on them that uses `geo` and nothing of `ground`'s search:
 //! numbers of the aircraft and of the growth are written out again, as they are in `oracle/lanes.py`.
 
-use geo::{Contains, Distance, Euclidean, LineString, Point as GeoPoint, Polygon};
+use geo::{
+    BooleanOps, BoundingRect, Contains, ConvexHull, Distance, Euclidean, LineString, MultiPoint,
+    Point as GeoPoint, Polygon, Rect,
+};
 use ground::{
     Allowance, ClearanceProfile, Corner, EdgeKind, HalfWidth, Hazard, HazardKind, Lane, Obstructions,
     Outline, Part, Point, Presence, Relief, Ring, Shape, Step,
@@ -131,7 +134,7 @@ impl Field {
         }
     }
 
-    /// What a lane meets, if anything; depressions that may be bridged are left to the oracle itself.
+    /// What a lane meets, if anything.
     pub fn blocking(&self, lane: &Lane) -> Option<String> {
         let middle = lane.point_at(lane.length * 0.5, Metres::ZERO);
         let ring = |at: &[(f64, f64)]| LineString::from(at.to_vec());
@@ -164,7 +167,7 @@ impl Field {
     fn met(&self, lane: &Lane, thing: &Thing) -> bool {
         let bands = match thing.relief {
             Stands::Raised(_, height) => bands_below(height + MARGIN + ONE_SIDED * thing.height_sigma),
-            Stands::Other([Kind::Sunk]) if self.bridged > 0.0 => return false,
+            Stands::Other([Kind::Sunk]) if self.bridged > 0.0 => return self.falls_into(lane, thing),
             Stands::Other([Kind::Sunk]) => vec![TRACK, mirrored(TRACK)],
             Stands::Other(_) => vec![SPAN],
         };
@@ -173,6 +176,37 @@ impl Field {
             Form::Point => Euclidean.distance(strip, &GeoPoint::from(thing.at[0])),
             Form::Line => Euclidean.distance(strip, &line()),
             Form::Area => Euclidean.distance(strip, &Polygon::new(line(), vec![])),
+        })
+    }
+
+    /// Whether a depression lies open under a track for longer than the keels bridge, by a centimetre at
+    /// least: circles are drawn here as polygons inside them.
+    fn falls_into(&self, lane: &Lane, thing: &Thing) -> bool {
+        let (near, length) = (lane.near, lane.length.to_m());
+        let (sin, cos) = lane.heading.to_rad().sin_cos();
+        let along = |&(x, y): &(f64, f64)| {
+            let (x, y) = (x - near.x, y - near.y);
+            (x * sin + y * cos, x * cos - y * sin)
+        };
+        let at: Vec<(f64, f64)> = thing.at.iter().map(along).collect();
+        let parts = grown_parts(thing.shape, &at, thing.radius + CIRCLE * thing.sigma);
+        self.half_width.iter().filter(|(from, _)| *from < length).any(|(from, half)| {
+            let strips = [TRACK, mirrored(TRACK)]
+                .map(|(low, high)| Rect::new((-1e4, low - half), (1e4, high + half)).to_polygon());
+            let open = parts.iter().flat_map(|part| strips.iter().flat_map(|strip| part.intersection(strip)));
+            let mut spans: Vec<(f64, f64)> =
+                open.filter_map(|p| p.bounding_rect()).map(|r| (r.min().x, r.max().x)).collect();
+            spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let joined = spans.into_iter().fold(Vec::new(), |mut out: Vec<(f64, f64)>, span| {
+                match out.last_mut() {
+                    Some(last) if span.0 <= last.1 => last.1 = last.1.max(span.1),
+                    _ => out.push(span),
+                }
+                out
+            });
+            joined
+                .iter()
+                .any(|(low, high)| high - low > self.bridged + 0.01 && *high > *from && *low < length)
         })
     }
 
@@ -217,6 +251,26 @@ impl Thing {
             position_sigma: Metres::m(self.sigma),
             height_sigma: Metres::m(self.height_sigma),
             presence: Presence::Present,
+        }
+    }
+}
+
+/// A shape grown by a radius, in parts: what lies within it, and what lies about its corners and sides.
+fn grown_parts(form: Form, at: &[(f64, f64)], radius: f64) -> Vec<Polygon> {
+    let about = |corners: &[(f64, f64)]| {
+        let turn = |i: u32| f64::from(i) / 64.0 * std::f64::consts::TAU;
+        let round = |&(s, o): &(f64, f64)| {
+            (0..64).map(move |i| GeoPoint::new(s + radius * turn(i).cos(), o + radius * turn(i).sin()))
+        };
+        corners.iter().flat_map(round).collect::<MultiPoint>().convex_hull()
+    };
+    let closing = [at[at.len() - 1], at[0]];
+    match form {
+        Form::Point => vec![about(at)],
+        Form::Line => at.windows(2).map(about).collect(),
+        Form::Area => {
+            let sides = at.windows(2).chain([&closing[..]]).map(about);
+            sides.chain([Polygon::new(LineString::from(at.to_vec()), vec![])]).collect()
         }
     }
 }

@@ -9,6 +9,7 @@ use super::edition::Action;
 use crate::failure::Failure;
 use crate::inputs::{Records, Sources};
 use eframe::egui;
+use std::num::NonZero;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -103,9 +104,13 @@ impl Background {
         let slot = Arc::new(Slot::default());
         let progress = Arc::new(AtomicU32::new(0));
         let worker = (Arc::clone(&slot), sender.clone(), ctx.clone(), Arc::clone(&progress));
+        // The search leaves a core to the drawing.
+        let cores = thread::available_parallelism().map_or(1, NonZero::get);
+        let pool = rayon::ThreadPoolBuilder::new().num_threads((cores - 1).max(1)).build();
+        let pool = pool.map_err(std::io::Error::other)?;
         thread::Builder::new().name("assess".to_owned()).spawn(move || {
             let (slot, sender, ctx, progress) = worker;
-            assess_for_ever(&slot, &sender, &ctx, &progress);
+            pool.install(|| assess_for_ever(&slot, &sender, &ctx, &progress));
         })?;
         let (saves, asked) = channel();
         let saver = (sender.clone(), ctx.clone());
