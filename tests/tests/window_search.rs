@@ -144,7 +144,7 @@ fn gains_and_the_certificate_are_listed_in_words() {
     let answer = window.state().answer().expect("an answer");
     let gain = answer.lanes[0].gains.first().expect("the rock on the shelf costs length");
     assert!(window.query_by_label("What clearing would gain").is_some());
-    let words = format!("remove {}: +{} m", gain.removed.join(" and "), gain.gain_m.floor());
+    let words = format!("remove {}: +{} m to spare", gain.removed.join(" and "), gain.gain_m.floor());
     assert!(window.query_by_label(&words).is_some(), "{words}");
     assert!(window.query_by_label_contains("no clear lane longer than").is_some());
 }
