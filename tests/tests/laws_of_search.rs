@@ -9,13 +9,14 @@
 mod support;
 
 use ground::{
-    Aim, Cancelled, Cover, Found, Goal, Margins, Obstructions, SECTORS, by_heading, check_lane, found,
+    Aim, Cancelled, Cover, EdgeKind, Found, Goal, Margins, Obstructions, Relief, SECTORS, by_heading,
+    check_lane, found,
 };
 use measure::Metres;
 use proptest::prelude::*;
 use std::cell::Cell;
 use std::ops::ControlFlow;
-use support::wild::{Wild, any_wild};
+use support::wild::{Thing, Wild, any_wild};
 
 const TOLERANCE: f64 = 0.5;
 
@@ -170,4 +171,35 @@ fn threads_change_no_digit() {
         })
     };
     assert_eq!(on(1), on(2));
+}
+
+#[test]
+fn a_ditch_is_the_same_by_however_many_corners_it_is_given() {
+    let ditch = |corners: &[f64]| Thing {
+        at: corners.iter().map(|north| (0.5, *north)).collect(),
+        area: false,
+        radius: 0.15,
+        sigma: 0.0,
+        relief: Relief::Sunk(None),
+    };
+    for bridged in [0.0, 1e-4, 0.7, 2.0] {
+        let longest = |corners: &[f64]| {
+            let wild = Wild {
+                corners: [45.0, 135.0, 225.0, 315.0].map(|angle| (angle, 1.0)).to_vec(),
+                size: (400.0, 60.0),
+                turn: 0.0,
+                shift: (0.0, 0.0),
+                edge: EdgeKind::Open,
+                sigma: 0.0,
+                island: false,
+                things: vec![ditch(corners)],
+                half_width: (3.0, Vec::new()),
+                bridged,
+            };
+            searched(&wild.obstructions().expect("a valid outline"))
+        };
+        let (two, three) = (longest(&[-0.2, 1.2]), longest(&[-0.2, 0.5, 1.2]));
+        assert!((length(&two) - length(&three)).abs() <= TOLERANCE, "{bridged}: {two:?} {three:?}");
+        assert!(two.bound <= length(&two) + TOLERANCE + ROUNDED, "{bridged}: {two:?}");
+    }
 }
