@@ -68,6 +68,21 @@ pub fn field(rocks: &[Rock], half_width: f64) -> Obstructions {
         edges: vec![EdgeKind::Open; 4],
         height_share: 0.0,
     };
+    let allowance = Allowance {
+        half_width: HalfWidth::constant(Metres::m(half_width)),
+        vertical_margin: Height::m(0.05),
+        bridged_opening: Metres::ZERO,
+    };
+    let outline = Outline::new(ring, Vec::new()).expect("a valid outline");
+    Obstructions::new(&outline, &hazards(rocks), &profile(), &allowance)
+}
+
+/// An aircraft of 10 m span from ahead, banked by 3 degrees.
+///
+/// # Panics
+/// Never: the profile is valid.
+#[allow(clippy::expect_used, reason = "fixed and valid")]
+pub fn profile() -> ClearanceProfile {
     let part = |name: &str, offsets: (f64, f64), heights: (f64, f64)| Part {
         name: name.to_owned(),
         offsets: (Metres::m(offsets.0), Metres::m(offsets.1)),
@@ -81,11 +96,5 @@ pub fn field(rocks: &[Rock], half_width: f64) -> Obstructions {
     ];
     let bank = 3.0_f64.to_radians();
     let profile = ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, Metres::m(5.0), bank);
-    let allowance = Allowance {
-        half_width: HalfWidth::constant(Metres::m(half_width)),
-        vertical_margin: Height::m(0.05),
-        bridged_opening: Metres::ZERO,
-    };
-    let outline = Outline::new(ring, Vec::new()).expect("a valid outline");
-    Obstructions::new(&outline, &hazards(rocks), &profile.expect("a valid profile"), &allowance)
+    profile.expect("a valid profile")
 }

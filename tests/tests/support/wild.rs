@@ -1,9 +1,10 @@
 //! Fields such as nobody draws, to try the search on: slivers, things upon each other, lines of no length,
 //! coordinates far off, sizes from a thimble to a county.
 
+use acceptance::rocks::profile;
 use ground::{
-    Allowance, ClearanceProfile, Corner, EdgeKind, HalfWidth, Hazard, HazardKind, Obstructions, Outline,
-    Part, Point, Presence, Relief, Ring, Shape, Step,
+    Allowance, Corner, EdgeKind, HalfWidth, Hazard, HazardKind, Obstructions, Outline, Point, Presence,
+    Relief, Ring, Shape, Step,
 };
 use measure::{Depth, Height, Metres};
 use proptest::prelude::*;
@@ -128,20 +129,4 @@ impl Wild {
         };
         Some(Obstructions::new(&outline, &hazards, &profile(), &allowance))
     }
-}
-
-fn profile() -> ClearanceProfile {
-    let part = |name: &str, offsets: (f64, f64), heights: (f64, f64)| Part {
-        name: name.to_owned(),
-        offsets: (Metres::m(offsets.0), Metres::m(offsets.1)),
-        heights: (Height::m(heights.0), Height::m(heights.1)),
-    };
-    let parts = [
-        part("inner bottom", (0.8, 1.075), (0.12, 0.0)),
-        part("outer bottom", (1.125, 1.4), (0.0, 0.12)),
-        part("spreader bar", (0.0, 0.8), (0.5, 0.5)),
-        part("wing", (0.6, 5.0), (2.0, 2.2)),
-    ];
-    let bank = 3.0_f64.to_radians();
-    ClearanceProfile::new(Metres::m(2.2), Metres::m(0.05), &parts, Metres::m(5.0), bank).expect("valid")
 }
