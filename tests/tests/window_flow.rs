@@ -9,8 +9,8 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use ground::Point;
 use std::time::Duration;
 use support::window::{
-    Window, click_at, copied, ctrl, drag, edition, on_best_lane, on_screen, opened, press, settle, type_into,
-    usable, wait, window,
+    Window, click_at, copied, ctrl, drag, edition, held, on_best_lane, on_screen, opened, press, settle,
+    type_into, usable, wait, window,
 };
 
 #[test]
@@ -97,14 +97,7 @@ fn a_corner_is_not_let_across_another_edge_and_the_reason_is_said() {
     let mut window = opened(&strip);
     let from = on_screen(&window, 0.0, 0.0);
     let to = on_screen(&window, 300.0, 220.0);
-    window.hover_at(from);
-    window.step();
-    window.drag_at(from);
-    window.step();
-    for share in [0.2, 0.6, 1.0] {
-        window.hover_at(from + (to - from) * share);
-        window.run_steps(3);
-    }
+    held(&mut window, from, to);
     let status = window.state().status().to_owned();
     assert!(status.contains("crosses or touches itself"), "{status}");
     window.drop_at(from);

@@ -10,19 +10,7 @@ use eframe::egui::{Key, Pos2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use strip::Assessment;
 use strip::record::PlaceRecord;
-use support::window::{self, Window, copied, ctrl, edition, on_screen, opened, settle, usable, wait};
-
-/// Takes hold of something on the plan and moves it, without letting go.
-fn held(window: &mut Window, from: Pos2, to: Pos2) {
-    window.hover_at(from);
-    window.step();
-    window.drag_at(from);
-    window.step();
-    for share in [0.3, 0.6, 1.0] {
-        window.hover_at(from + (to - from) * share);
-        window.run_steps(2);
-    }
-}
+use support::window::{self, Window, copied, ctrl, edition, held, on_screen, opened, settle, usable, wait};
 
 /// Rock r1 of the sample, taken from the middle of its shelf to beside its near end.
 fn rock_held_aside(window: &mut Window) -> Pos2 {

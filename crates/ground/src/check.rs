@@ -1,7 +1,7 @@
 //! The exact check of one given lane.
 //!
-//! Whether the lane meets a thing is decided by distances between shapes (`conflict`), which shares no
-//! code with the search. Where a hazard lies and what is left above it is asked across the lane: which
+//! Whether the lane meets a thing is decided by distances between shapes (`conflict`), apart from
+//! the code of the search. Where a hazard lies and what is left above it is asked across the lane: which
 //! offsets does it cover between the two ends?
 
 use crate::conflict::meets;

@@ -2,7 +2,8 @@
 //!
 //! The search works with chainages blocked within bands of offset. This asks instead for the distance
 //! between two shapes: the ground that a band passes over, a rectangle, and the thing's own core. They
-//! share no code, so that the one catches a slip of the other. Touching counts as meeting.
+//! share no code but what an interval is and how intervals are joined, so that the one catches a slip of the
+//! other. Touching counts as meeting.
 //!
 //! Openings that keels may bridge are cut out as polygons, circles drawn outside theirs: an opening is
 //! never taken as shorter than it is.

@@ -5,7 +5,6 @@
 //! so is proven.
 
 use crate::judge::Bench;
-use crate::spread::Spread;
 use ground::{Aim, SECTORS, sector_ends};
 use measure::{Headwind, Interval, Metres, TrueHeading};
 
@@ -31,9 +30,9 @@ pub(crate) fn spare(bench: &Bench) -> Aim {
 pub(crate) fn possible(bench: &Bench) -> Aim {
     let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
     let steepest = bench.plane.map_or(bench.steepest_known, |p| p.steepest_bound().max(bench.steepest_known));
-    let best = |headwind| bench.spread(friction, Interval::exact(steepest), Interval::exact(headwind));
     let need = |sector: usize| {
-        let spread: Spread = best(most_headwind(bench, sector));
+        let headwind = Interval::exact(most_headwind(bench, sector));
+        let spread = bench.spread(friction, Interval::exact(steepest), headwind);
         needed(spread.shortest().length, bench.least_scatter())
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }

@@ -179,16 +179,14 @@ fn strip_reasons(
     let too_short = if none_fits { length_bound(bench, step)? } else { None };
     let covers_every_lane = [too_short, mass_reason(bench)];
     let proven = covers_every_lane.iter().flatten().any(|r| r.verdict == Some(Verdict::DoesNotFit));
-    let length_proven = covers_every_lane[0].is_some();
-    if none_fits && !length_proven {
+    if none_fits && covers_every_lane[0].is_none() {
         // What fails on the lanes tried is kept for the lanes; of the strip it is not proven.
         soften(&mut reasons);
     }
     for reason in covers_every_lane.into_iter().flatten() {
-        reasons.retain(|r| r.code != reason.code || r.code != Code::Mass);
-        if !reasons.contains(&reason) {
-            reasons.push(reason);
-        }
+        // What is true of every lane takes the place of what was said of the best.
+        reasons.retain(|r| r.code != reason.code);
+        reasons.push(reason);
     }
     if none_fits && !proven {
         let text = format!(

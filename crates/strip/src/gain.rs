@@ -20,11 +20,14 @@ pub(crate) fn list(bench: &Bench, cover: &Cover, best: &Stretch, step: Step) -> 
     holding.truncate(MOST_TRIED);
     let (alone, pairs) = (0..holding.len(), pairs(holding.len()));
     let sets: Vec<Vec<usize>> = alone.map(|i| vec![i]).chain(pairs.map(|(i, j)| vec![i, j])).collect();
+    let before = found(cover).worth;
     let mut gains: Vec<f64> = Vec::with_capacity(sets.len());
     for (done, set) in sets.iter().enumerate() {
         let things: Vec<Thing> = set.iter().map(|i| holding[*i]).collect();
         let share = |s: f64| SPARE_DONE + (GAINS_DONE - SPARE_DONE) * (done as f64 + s) / sets.len() as f64;
-        gains.push(gained(bench, cover, &things, &|s| step(share(s)))?);
+        let after = best_without(bench, cover, &things, &|s| step(share(s)))?;
+        // Only what is surely more than any lane has with them is gained.
+        gains.push(after.zip(before).filter(|(after, _)| *after > cover.bound()).map_or(0.0, |(a, b)| a - b));
     }
     let tolerance = bench.settings.search_tolerance_m;
     let worth_telling = |(set, gain): &(&Vec<usize>, f64)| match set[..] {
@@ -52,14 +55,17 @@ fn may_be_cleared(bench: &Bench, thing: Thing) -> bool {
     mark.is_some_and(|mark| !bench.strip.obstacles.iter().any(|o| o.on_ground.id == mark))
 }
 
-/// What the best lane has more to spare without some things, metres; nothing where it is not sure that it
-/// has more than any lane has with them.
-fn gained(bench: &Bench, cover: &Cover, things: &[Thing], step: Step) -> Result<f64, Cancelled> {
+/// What the best lane has to spare without some things, metres.
+fn best_without(
+    bench: &Bench,
+    cover: &Cover,
+    things: &[Thing],
+    step: Step,
+) -> Result<Option<f64>, Cancelled> {
     let without = bench.obstructions.without(things);
     let goal = Goal::Within { tolerance: Metres::m(bench.settings.search_tolerance_m), by_heading: None };
     let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
-    let worth = found(&after).worth.zip(found(cover).worth);
-    Ok(worth.map_or(0.0, |(after, before)| if after > cover.bound() { after - before } else { 0.0 }))
+    Ok(found(&after).worth)
 }
 
 impl From<ground::Cancelled> for Cancelled {

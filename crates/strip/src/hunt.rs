@@ -57,19 +57,17 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let longest = begin(old.longest).refined(&any, goal(fine), &|s| step(s * LONGEST_DONE))?;
     let rest = SPARE_DONE - LONGEST_DONE;
     let cover = begin(old.spare).refined(&aim, goal(None), &|s| step(LONGEST_DONE + s * rest))?;
-    if let Some(memory) = memory {
-        *memory = Memory { longest: Some(longest.clone()), spare: Some(cover.clone()) };
-    }
     let mut lanes = distinct_lanes(&cover, MOST_LANES, DISTINCT_DEG.to_radians());
-    let by_heading = by_heading(&longest);
-    let boxes = longest.boxes();
-    let longest = found(&longest);
+    let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
+    if let Some(memory) = memory {
+        *memory = Memory { longest: Some(longest), spare: Some(cover.clone()) };
+    }
     // The longest lane is one to show, though others have more to spare.
     let as_long = |s: &Stretch, best: &Stretch| s.lane.length + room >= best.lane.length;
-    if let Some(best) = longest.best.filter(|best| !lanes.iter().any(|s| as_long(s, best))) {
-        lanes.push(best);
+    if let Some(lane) = best.best.filter(|best| !lanes.iter().any(|s| as_long(s, best))) {
+        lanes.push(lane);
     }
-    Ok(Hunt { longest, boxes, by_heading, lanes, cover })
+    Ok(Hunt { longest: best, boxes, by_heading, lanes, cover })
 }
 
 /// The most that any lane of the field could have left over, metres, if that is less than nothing: a

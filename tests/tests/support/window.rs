@@ -95,6 +95,13 @@ pub fn click_at(window: &mut Window, at: Pos2) {
 }
 
 pub fn drag(window: &mut Window, from: Pos2, to: Pos2) {
+    held(window, from, to);
+    window.drop_at(to);
+    window.run_steps(2);
+}
+
+/// Takes hold of something on the plan and moves it, without letting go.
+pub fn held(window: &mut Window, from: Pos2, to: Pos2) {
     window.hover_at(from);
     window.step();
     window.drag_at(from);
@@ -103,8 +110,6 @@ pub fn drag(window: &mut Window, from: Pos2, to: Pos2) {
         window.hover_at(from + (to - from) * share);
         window.run_steps(2);
     }
-    window.drop_at(to);
-    window.run_steps(2);
 }
 
 pub fn ctrl(window: &mut Window, key: Key) {

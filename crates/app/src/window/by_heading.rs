@@ -5,9 +5,9 @@
 
 use super::desk::Desk;
 use super::plan::{arrow_steps, keep_arrows, round_length};
+use super::veil::veiled_text_ui;
 use eframe::egui::{
-    Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2,
-    vec2,
+    Align2, FontId, Mesh, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 use strip::{AssessedLane, Assessment, HeadingLength};
 
@@ -41,7 +41,7 @@ pub fn words(desk: Desk, state: Sector) -> String {
         return "No lane looked for yet, so no length by heading.".to_owned();
     };
     let first = if answer.preview { " A first look: single directions are coarse." } else { "" };
-    let needs = answer.lanes.first().and_then(|l| Some((l, asked(l)?))).map_or_else(String::new, |(l, m)| {
+    let needs = best_asked(answer).map_or_else(String::new, |(l, m)| {
         format!(" Dashes: {} needs {} with scatter and margins.", l.id, desk.most(m))
     });
     let looked_at = state.hovered.or(state.chosen).unwrap_or(best);
@@ -118,9 +118,10 @@ pub fn by_heading_ui(ui: &mut Ui, state: &mut Sector, desk: Desk) {
     }
 }
 
-/// What a lane of this direction has to be as long as to have nothing to spare: slide, scatter, margins.
-fn asked(lane: &AssessedLane) -> Option<f64> {
-    lane.spare_m.map(|spare| lane.length_m - spare)
+/// The best lane, and the length at which it had nothing to spare: slide, scatter, margins.
+fn best_asked(answer: &Assessment) -> Option<(&AssessedLane, f64)> {
+    let lane = answer.lanes.first()?;
+    lane.spare_m.map(|spare| (lane, lane.length_m - spare))
 }
 
 /// Where headings and lengths are on screen.
@@ -135,7 +136,7 @@ impl Chart {
         let area =
             Rect::from_min_max(rect.min + vec2(beside, above), rect.max - vec2(desk.tokens.small, below));
         let bounds = answer.length_by_heading.iter().map(|s| s.upper_bound_m);
-        let highest = bounds.chain(answer.lanes.first().and_then(asked)).fold(1.0, f64::max);
+        let highest = bounds.chain(best_asked(answer).map(|(_, length)| length)).fold(1.0, f64::max);
         let filled = (area.height() - HEADROOM) / area.height().max(1.0);
         Self { area, top_m: highest / f64::from(filled.max(0.1)) }
     }
@@ -201,7 +202,7 @@ impl Chart {
 
     /// The length that the best lane asks for.
     fn asked_ui(&self, painter: &Painter, desk: Desk, answer: &Assessment) {
-        let Some((lane, length)) = answer.lanes.first().and_then(|l| Some((l, asked(l)?))) else { return };
+        let Some((lane, length)) = best_asked(answer) else { return };
         let (y, slide) = (self.y(length), desk.palette.slide.get());
         // About its own heading only: another direction asks for another length.
         let about = |by: f64| (lane.heading_true_deg + by).clamp(0.0, 360.0);
@@ -233,12 +234,4 @@ impl Chart {
         let stroke = Stroke::new(desk.tokens.line, desk.palette.selected.get());
         painter.rect_stroke(frame, 0.0, stroke, eframe::egui::StrokeKind::Outside);
     }
-}
-
-/// Words on a veil of paper that keeps them readable over lines.
-fn veiled_text_ui(painter: &Painter, desk: Desk, at: Pos2, anchor: Align2, text: String, colour: Color32) {
-    let galley = painter.layout_no_wrap(text, FontId::proportional(desk.tokens.small), colour);
-    let rect = anchor.anchor_size(at, galley.size());
-    painter.rect_filled(rect, 2.0, desk.palette.paper.get().gamma_multiply(0.8));
-    painter.galley(rect.min, galley, colour);
 }

@@ -15,6 +15,7 @@ mod panels;
 mod plan;
 mod section;
 mod tokens;
+mod veil;
 
 pub use desk::{Item, Tool};
 pub use document::Document;

@@ -108,7 +108,7 @@ impl Blockers {
     /// Of some things only, without the ground around them.
     pub(super) fn of<'a>(obstructions: &Obstructions, things: impl Iterator<Item = &'a Obstruction>) -> Self {
         let steps = obstructions.steps();
-        let pivot = pivot(obstructions.outline());
+        let pivot = obstructions.outline().middle();
         let mut out = Self { pivot, hull: Vec::new(), discs: Vec::new(), longs: Vec::new(), steps };
         things.for_each(|o| out.add(o));
         out
@@ -154,7 +154,7 @@ impl Blockers {
 
     /// Farthest corner of the outline from the pivot.
     pub(super) fn radius(outline: &Outline) -> f64 {
-        let pivot = pivot(outline);
+        let pivot = outline.middle();
         let corners = outline.rings().first().map_or(&[][..], |r| &r.corners);
         corners.iter().map(|c| libm::hypot(c.at.x - pivot.x, c.at.y - pivot.y)).fold(0.0, f64::max)
     }
@@ -190,11 +190,6 @@ impl Long {
 /// (chainage, offset) of a point for a heading of this sine and cosine.
 pub(super) fn turned(p: Point, sin: f64, cos: f64) -> (f64, f64) {
     (p.x * sin + p.y * cos, p.x * cos - p.y * sin)
-}
-
-/// Middle of the box about the outline.
-fn pivot(outline: &Outline) -> Point {
-    outline.middle()
 }
 
 /// Triangles that cover the ground within the outline's convex hull that may not be slid on.

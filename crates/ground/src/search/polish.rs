@@ -32,6 +32,7 @@ impl Spot {
         let spot = Self { heading, offset, back, worth: gap.worth, middle: gap.middle(back), cell };
         Self { worth: gap.worth - aim.need(spot.sector()), ..spot }
     }
+
     /// The sector of the lane's own direction.
     pub(super) fn sector(&self) -> usize {
         sector_of(self.direction())

@@ -1,8 +1,9 @@
 //! Lanes on the plan: the best one with its margins, touchdown and end of slide, the others thin.
 
 use super::super::desk::Desk;
+use super::super::veil::veiled_text_ui;
 use super::View;
-use eframe::egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
+use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
 use ground::{HalfWidth, Point};
 use strip::AssessedLane;
 
@@ -133,14 +134,11 @@ impl Beside {
     }
 }
 
-/// Words that run away from the lane, on a veil of paper that keeps them readable over lines.
+/// Words that run away from the lane.
 fn label_ui(painter: &Painter, desk: Desk, at: Pos2, text: &str, colour: Color32, side: Beside) {
     let anchor = match side {
         Beside::Right => Align2::LEFT_CENTER,
         Beside::Left => Align2::RIGHT_CENTER,
     };
-    let galley = painter.layout_no_wrap(text.to_owned(), FontId::proportional(desk.tokens.small), colour);
-    let rect = anchor.anchor_size(at, galley.size());
-    painter.rect_filled(rect, 2.0, desk.palette.paper.get().gamma_multiply(0.8));
-    painter.galley(rect.min, galley, colour);
+    veiled_text_ui(painter, desk, at, anchor, text.to_owned(), colour);
 }

@@ -2,8 +2,9 @@
 
 use super::super::desk::Desk;
 use super::super::edition::middle;
+use super::super::veil::veiled_text_ui;
 use super::{View, target_rect};
-use eframe::egui::{Align2, FontId, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
+use eframe::egui::{Align2, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use ground::Point;
 use strip::record::PlaceRecord;
 
@@ -30,11 +31,8 @@ pub(super) fn ruling_ui(ui: &Ui, view: &View, desk: Desk) {
         painter.line_segment([foot, top], stroke);
         let flag = vec![top, top + vec2(-12.0, 6.0), top + vec2(0.0, 12.0)];
         painter.add(Shape::convex_polygon(flag, colour, Stroke::NONE));
-        let font = FontId::proportional(desk.tokens.small);
-        let galley = painter.layout_no_wrap("rules".to_owned(), font, colour);
-        let rect = Align2::RIGHT_CENTER.anchor_size(top + vec2(-14.0, 6.0), galley.size());
-        painter.rect_filled(rect, 2.0, desk.palette.paper.get().gamma_multiply(0.8));
-        painter.galley(rect.min, galley, colour);
+        let beside = top + vec2(-14.0, 6.0);
+        veiled_text_ui(&painter, desk, beside, Align2::RIGHT_CENTER, "rules".to_owned(), colour);
 
         let mark =
             ui.interact(target_rect(top, 2.0 * POLE), ui.scope_id().with(("rules", &h.id)), Sense::hover());
