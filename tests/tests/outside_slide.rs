@@ -370,8 +370,8 @@ fn closed_length(conditions: &Conditions, v: f64) -> f64 {
 /// Length of a slide that must stop, step by step.
 fn stepped_length(deceleration: impl Fn(f64) -> f64, v: f64, kink: f64) -> f64 {
     let kinks = [GroundSpeed::mps(kink)];
-    let breaks = Breaks { chainages: &[], speeds: &kinks };
-    stop(integrate(|_, v| deceleration(v.to_mps()), GroundSpeed::mps(v), None, breaks))
+    let breaks = Breaks { speeds: &kinks, ..Breaks::default() };
+    stop(integrate(|_, v, _| deceleration(v.to_mps()), GroundSpeed::mps(v), None, breaks))
 }
 
 fn stop(outcome: Outcome) -> f64 {
@@ -486,8 +486,8 @@ fn with_wind(a: f64, b: f64, air: f64, wind: f64) -> (f64, f64) {
 fn slide_over_two_surfaces() {
     let mut rows = Rows::new("two surfaces", "SciPy 1.17.1 solve_ivp", Kind::Library);
     let edge = [Metres::m(30.0)];
-    let breaks = Breaks { chainages: &edge, speeds: &[] };
-    let deceleration = |s: Metres, _| STANDARD_GRAVITY * if s < Metres::m(30.0) { 0.2 } else { 0.4 };
+    let breaks = Breaks { chainages: &edge, ..Breaks::default() };
+    let deceleration = |s: Metres, _, _| STANDARD_GRAVITY * if s < Metres::m(30.0) { 0.2 } else { 0.4 };
     let v = GroundSpeed::mps(18.0);
     let whole = stop(integrate(deceleration, v, None, breaks));
     rows.row("length, 30 m at 0.2 then 0.4, m", 56.298_506_626, whole, 1e-9);

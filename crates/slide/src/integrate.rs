@@ -1,13 +1,13 @@
 //! A slide step by step, for any deceleration along the way.
 //!
-//! Time is the independent variable, chainage and speed the state. Why not v^2, which would save
+//! Time is the independent variable, chainage and speed the state; the deceleration may change with all three. Why not v^2, which would save
 //! the search for the stop? With wind the drag at rest is not flat in v^2: it goes with
 //! (v + w)^2, whose derivative in v^2 is infinite at v = 0, just where the accuracy is wanted. In
 //! time everything is smooth there.
 //!
 //! Invariants:
-//! - a step never crosses a chainage at which the deceleration jumps, nor a speed at which it has a
-//!   kink: it ends on it, so the order of the method holds throughout;
+//! - a step never crosses a chainage at which the deceleration jumps, nor a speed or moment at which it
+//!   has a kink: it ends on it, so the order of the method holds throughout;
 //! - the deceleration is only asked for speeds from 0 and chainages inside the stretch under way,
 //!   never exactly at a jump;
 //! - the stop and the end of the room are found to near the last digit of the step they lie in;
@@ -40,6 +40,9 @@ const STEP_OVER_TIME_TO_REST: f64 = 2.0;
 /// First step tried, s; the error control finds its own from there.
 const FIRST_STEP: f64 = 0.01;
 
+/// Shortest time to a break that is worth a step, s.
+const LEAST_TIME: f64 = 1e-12;
+
 /// Share of the step that the error estimate would just allow.
 const CAUTION: f64 = 0.9;
 
@@ -70,6 +73,8 @@ pub struct Breaks<'a> {
     pub chainages: &'a [Metres],
     /// Speeds at which it has a kink or a jump in its slope.
     pub speeds: &'a [GroundSpeed],
+    /// Seconds from touchdown at which it has one.
+    pub seconds: &'a [f64],
 }
 
 impl Breaks<'_> {
@@ -79,6 +84,12 @@ impl Breaks<'_> {
         let near = jumps().filter(|&c| c <= s).fold(0.0, f64::max);
         let far = jumps().filter(|&c| c > s).fold(end, f64::min);
         (near, far)
+    }
+
+    /// From a moment to the first break in time after it.
+    fn time_left(&self, t: f64) -> f64 {
+        // A break that rounding leaves a hair ahead has been met.
+        self.seconds.iter().map(|k| k - t).filter(|&left| left > LEAST_TIME).fold(f64::INFINITY, f64::min)
     }
 
     /// The first speed to stop at on the way from `v` to `to`, rest among them.
@@ -92,9 +103,10 @@ impl Breaks<'_> {
     }
 }
 
-/// Chainage from touchdown, m, and speed, m/s; or their rates.
+/// Seconds and chainage (m) from touchdown, and speed, m/s; or their rates.
 #[derive(Clone, Copy)]
 struct State {
+    t: f64,
     s: f64,
     v: f64,
 }
@@ -104,7 +116,11 @@ impl State {
     fn moved(self, scale: f64, weights: &[f64], rates: &[Self]) -> Self {
         let sum =
             |part: fn(&Self) -> f64| -> f64 { weights.iter().zip(rates).map(|(w, r)| w * part(r)).sum() };
-        Self { s: self.s + scale * sum(|r| r.s), v: self.v + scale * sum(|r| r.v) }
+        Self {
+            t: self.t + scale * sum(|r| r.t),
+            s: self.s + scale * sum(|r| r.s),
+            v: self.v + scale * sum(|r| r.v),
+        }
     }
 }
 
@@ -125,7 +141,8 @@ pub(crate) fn ends_at_once(touchdown: GroundSpeed, room: Option<Metres>) -> Opti
 }
 
 /// The slide that begins at `touchdown` speed under a deceleration in m/s2 that may change with
-/// chainage from touchdown and speed, within `room` or any length up to [`SLIDE_LIMIT`].
+/// chainage from touchdown, speed, and seconds from touchdown, within `room` or any length up to
+/// [`SLIDE_LIMIT`].
 ///
 /// # Units
 /// `deceleration` is smooth between the `breaks` and finite; where it is not a number the slide
@@ -136,15 +153,15 @@ pub(crate) fn ends_at_once(touchdown: GroundSpeed, room: Option<Metres>) -> Opti
 /// use measure::{GroundSpeed, Metres};
 /// use slide::{Breaks, Outcome, integrate};
 /// let edge = [Metres::m(30.0)];
-/// let deceleration = |s: Metres, _| if s < edge[0] { 2.0 } else { 4.0 };
-/// let breaks = Breaks { chainages: &edge, speeds: &[] };
+/// let deceleration = |s: Metres, _, _| if s < edge[0] { 2.0 } else { 4.0 };
+/// let breaks = Breaks { chainages: &edge, ..Breaks::default() };
 /// let outcome = integrate(deceleration, GroundSpeed::mps(20.0), None, breaks);
 /// // 400 - 2 x 2 x 30 = 280 left at the edge; 280/(2 x 4) = 35 m more.
 /// let Outcome::StopsAt(d) = outcome else { panic!() };
 /// assert!((d.to_m() - 65.0).abs() < 1e-9);
 /// ```
 pub fn integrate(
-    deceleration: impl Fn(Metres, GroundSpeed) -> f64,
+    deceleration: impl Fn(Metres, GroundSpeed, f64) -> f64,
     touchdown: GroundSpeed,
     room: Option<Metres>,
     breaks: Breaks<'_>,
@@ -155,7 +172,7 @@ pub fn integrate(
 /// As [`integrate`], and shows `visit` every point it comes to, touchdown and end included; every
 /// break that the slide meets is among them exactly.
 pub fn trace(
-    deceleration: impl Fn(Metres, GroundSpeed) -> f64,
+    deceleration: impl Fn(Metres, GroundSpeed, f64) -> f64,
     touchdown: GroundSpeed,
     room: Option<Metres>,
     breaks: Breaks<'_>,
@@ -166,17 +183,17 @@ pub fn trace(
     }
     let v0 = touchdown.to_mps();
     let end = room.map_or(SLIDE_LIMIT, |room| room.min(SLIDE_LIMIT)).to_m();
-    let mut here = State { s: 0.0, v: v0 };
+    let mut here = State { t: 0.0, s: 0.0, v: v0 };
     let mut h = FIRST_STEP;
     visit(Metres::ZERO, touchdown);
     for _ in 0..STEPS {
         let (near, far) = breaks.stretch(here.s, end);
         let rate = |at: State| {
             let s = inside(at.s, near, far);
-            State { s: at.v, v: -deceleration(Metres::m(s), GroundSpeed::mps(at.v.max(0.0))) }
+            State { t: 1.0, s: at.v, v: -deceleration(Metres::m(s), GroundSpeed::mps(at.v.max(0.0)), at.t) }
         };
         let time_to_rest = here.v / rate(here).v.abs();
-        let taken = h.min(STEP_OVER_TIME_TO_REST * time_to_rest);
+        let taken = h.min(STEP_OVER_TIME_TO_REST * time_to_rest).min(breaks.time_left(here.t));
         let (next, error) = step(&rate, here, taken);
         let excess = excess(error, next, v0, taken);
         h = taken * next_ratio(excess);
@@ -214,7 +231,7 @@ fn step(rate: &impl Fn(State) -> State, from: State, h: f64) -> (State, State) {
         next = from.moved(h, weights, &rates);
         rates[stage + 1] = rate(next);
     }
-    (next, State { s: 0.0, v: 0.0 }.moved(h, &ERROR, &rates))
+    (next, State { t: 0.0, s: 0.0, v: 0.0 }.moved(h, &ERROR, &rates))
 }
 
 /// Estimated error over allowed error.
@@ -257,8 +274,9 @@ fn first_event(
             let at = after(t);
             (at.s - far, at.v)
         };
-        let v = after(root::bracketed(beyond, 0.0, taken, true)).v;
-        reached = State { s: far, v: v.max(0.0) };
+        let crossed = root::bracketed(beyond, 0.0, taken, true);
+        let v = after(crossed).v;
+        reached = State { s: far, v: v.max(0.0), ..after(crossed) };
     }
     reached
 }
@@ -288,8 +306,8 @@ mod tests {
 
     #[test]
     fn a_constant_deceleration_is_met_without_error() {
-        let rate = |at: State| State { s: at.v, v: -4.0 };
-        let (next, error) = step(&rate, State { s: 0.0, v: 20.0 }, 2.0);
+        let rate = |at: State| State { t: 1.0, s: at.v, v: -4.0 };
+        let (next, error) = step(&rate, State { t: 0.0, s: 0.0, v: 20.0 }, 2.0);
         assert!((next.s - 32.0).abs() < 1e-13 && (next.v - 12.0).abs() < 1e-13);
         assert!(error.s.abs() < 1e-13 && error.v.abs() < 1e-13);
     }
@@ -297,7 +315,7 @@ mod tests {
     #[test]
     fn a_stretch_lies_between_the_jumps_beside_it_whatever_their_order() {
         let jumps = [50.0, -1.0, 20.0, f64::NAN, 80.0].map(Metres::m);
-        let breaks = Breaks { chainages: &jumps, speeds: &[] };
+        let breaks = Breaks { chainages: &jumps, ..Breaks::default() };
         assert_eq!(breaks.stretch(0.0, 60.0), (0.0, 20.0));
         assert_eq!(breaks.stretch(20.0, 60.0), (20.0, 50.0));
         assert_eq!(breaks.stretch(55.0, 60.0), (50.0, 60.0));

@@ -16,9 +16,12 @@ pub mod closed;
 pub mod forces;
 pub mod friction;
 pub mod integrate;
+pub mod march;
 mod root;
 pub mod run;
+mod slide;
 pub mod touchdown;
+pub mod track;
 
 pub use air::{
     density, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure, standard_temperature,
@@ -28,4 +31,6 @@ pub use forces::{Body, Conditions, Surface};
 pub use friction::{Cover, FrictionPrior, Wetness, prior};
 pub use integrate::{Breaks, SLIDE_LIMIT, integrate, trace};
 pub use run::{Method, Outcome, Run, run, speed_profile};
+pub use slide::{Slide, Touchdown, Traced};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
+pub use track::{BadTrack, Station, Track};

@@ -83,7 +83,7 @@ pub fn run(conditions: &Conditions, touchdown: GroundSpeed, room: Option<Metres>
         return Run { outcome, method: Method::ClosedForm };
     }
     let kinks: Vec<GroundSpeed> = law.kinks().map(GroundSpeed::mps).collect();
-    let breaks = Breaks { chainages: &[], speeds: &kinks };
+    let breaks = Breaks { speeds: &kinks, ..Breaks::default() };
     let outcome = match integrate::integrate(along(law), touchdown, room, breaks) {
         // Rounding may carry a speed that only approaches zero across it; that is no stop.
         Outcome::StopsAt(_) if !rests => Outcome::NeverStops,
@@ -136,7 +136,7 @@ pub fn speed_profile(
             points.push((s, v));
         }
     };
-    let breaks = Breaks { chainages: &[], speeds: &breaks };
+    let breaks = Breaks { speeds: &breaks, ..Breaks::default() };
     match integrate::trace(along(law), touchdown, None, breaks, visit) {
         Outcome::StopsAt(_) => points,
         // A slide within rounding of the limit may be judged otherwise here than by `run`.
@@ -145,8 +145,8 @@ pub fn speed_profile(
 }
 
 /// The deceleration of constant conditions, as the integrator asks for it.
-fn along(law: Law) -> impl Fn(Metres, GroundSpeed) -> f64 {
-    move |_, v| law.deceleration(v.to_mps())
+fn along(law: Law) -> impl Fn(Metres, GroundSpeed, f64) -> f64 {
+    move |_, v, _| law.deceleration(v.to_mps())
 }
 
 /// The outcome where there is no slide to compute.

@@ -170,7 +170,7 @@ fn a_slide_beyond_the_limit_never_stops_by_either_method() {
     let vanishing = Conditions { density: CubicDensity::ZERO, ..surface(1e-4, 0.0) };
     assert_eq!(check(&vanishing, V, None), Outcome::NeverStops);
     assert_eq!(check(&vanishing, V, Some(SLIDE_LIMIT * 3.0)), Outcome::NeverStops);
-    let stepped = integrate(|_, v| vanishing.deceleration(v), V, None, Breaks::default());
+    let stepped = integrate(|_, v, _| vanishing.deceleration(v), V, None, Breaks::default());
     assert_eq!(stepped, Outcome::NeverStops);
     assert!(speed_profile(&vanishing, V, 10).is_empty());
 }
@@ -178,9 +178,9 @@ fn a_slide_beyond_the_limit_never_stops_by_either_method() {
 #[test]
 fn a_deceleration_that_is_not_a_number_never_stops() {
     for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        assert_eq!(integrate(|_, _| bad, V, None, Breaks::default()), Outcome::NeverStops);
-        let later = |s: Metres, _| if s.to_m() < 10.0 { 4.0 } else { bad };
-        let breaks = Breaks { chainages: &[Metres::m(10.0)], speeds: &[] };
+        assert_eq!(integrate(|_, _, _| bad, V, None, Breaks::default()), Outcome::NeverStops);
+        let later = |s: Metres, _, _| if s.to_m() < 10.0 { 4.0 } else { bad };
+        let breaks = Breaks { chainages: &[Metres::m(10.0)], ..Breaks::default() };
         assert_eq!(integrate(later, V, None, breaks), Outcome::NeverStops);
     }
 }
@@ -202,7 +202,7 @@ fn a_brake_far_beyond_life_still_gives_its_distance() {
     // Found by random magnitudes: a step tried far beyond the stop lost the stop in rounding.
     for exponent in 0..200 {
         let (v, brake) = (1.6e-9, 10_f64.powf(0.3 * f64::from(exponent)));
-        let outcome = integrate(|_, _| brake, GroundSpeed::mps(v), None, Breaks::default());
+        let outcome = integrate(|_, _, _| brake, GroundSpeed::mps(v), None, Breaks::default());
         let Outcome::StopsAt(d) = outcome else { panic!("{brake}: {outcome:?}") };
         assert!((d.to_m() * 2.0 * brake / (v * v) - 1.0).abs() < 1e-9, "{brake}: {d:?}");
     }

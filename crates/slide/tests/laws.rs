@@ -56,8 +56,8 @@ fn length(c: &Conditions, v: f64) -> Option<f64> {
 /// Length of a slide step by step, whatever the closed form says.
 fn integrated(c: &Conditions, v: f64) -> Outcome {
     let still = GroundSpeed::mps(-c.headwind.to_mps());
-    let breaks = Breaks { chainages: &[], speeds: &[still] };
-    integrate(|_, v| c.deceleration(v), GroundSpeed::mps(v), None, breaks)
+    let breaks = Breaks { speeds: &[still], ..Breaks::default() };
+    integrate(|_, v, _| c.deceleration(v), GroundSpeed::mps(v), None, breaks)
 }
 
 /// Whether the first slide is no longer than the second, within the agreement of the methods.
@@ -128,9 +128,9 @@ fn a_stop_just_at_the_end_of_the_room_is_a_stop() {
 fn a_jump_of_friction_counts_from_its_chainage_whichever_side_owns_it() {
     // 18^2 - 2 x 1.96133 x 30 = 206.3202; 206.3202/(2 x 3.92266) = 26.2985...; SciPy: 56.298506626.
     let edge = [Metres::m(30.0)];
-    let breaks = Breaks { chainages: &edge, speeds: &[] };
-    let before = |s: Metres, _| if s < edge[0] { 1.961_33 } else { 3.922_66 };
-    let upto = |s: Metres, _| if s <= edge[0] { 1.961_33 } else { 3.922_66 };
+    let breaks = Breaks { chainages: &edge, ..Breaks::default() };
+    let before = |s: Metres, _, _| if s < edge[0] { 1.961_33 } else { 3.922_66 };
+    let upto = |s: Metres, _, _| if s <= edge[0] { 1.961_33 } else { 3.922_66 };
     for outcome in [
         integrate(before, GroundSpeed::mps(18.0), None, breaks),
         integrate(upto, GroundSpeed::mps(18.0), None, breaks),
@@ -145,8 +145,8 @@ fn many_jumps_in_any_order_add_up_like_the_energies() {
     // Decelerations 1, 3, 1, 3, ... over 4 m each: 2 m/s2 on average, 400/(2 x 2) = 100 m.
     let mut edges: Vec<Metres> = (1..40).map(|i| Metres::m(4.0 * f64::from(i))).collect();
     edges.reverse();
-    let deceleration = |s: Metres, _| if (s.to_m() / 4.0).floor() % 2.0 < 0.5 { 1.0 } else { 3.0 };
-    let breaks = Breaks { chainages: &edges, speeds: &[] };
+    let deceleration = |s: Metres, _, _| if (s.to_m() / 4.0).floor() % 2.0 < 0.5 { 1.0 } else { 3.0 };
+    let breaks = Breaks { chainages: &edges, ..Breaks::default() };
     let outcome = integrate(deceleration, GroundSpeed::mps(20.0), None, breaks);
     // 25 strips: 13 x 4 + 12 x 12 = 196 of the 200 m2/s2 at 100 m; the last 4 at 3 m/s2.
     let Outcome::StopsAt(d) = outcome else { panic!("{outcome:?}") };
@@ -209,8 +209,8 @@ proptest! {
         prop_assume!(closed.is_some() && slows);
         let room = closed.unwrap() * part;
         let still = [GroundSpeed::mps(-c.headwind.to_mps())];
-        let breaks = Breaks { chainages: &[], speeds: &still };
-        let stepped = integrate(|_, v| c.deceleration(v), GroundSpeed::mps(v), Some(room), breaks);
+        let breaks = Breaks { speeds: &still, ..Breaks::default() };
+        let stepped = integrate(|_, v, _| c.deceleration(v), GroundSpeed::mps(v), Some(room), breaks);
         let whole = run(&c, GroundSpeed::mps(v), Some(room));
         prop_assert_eq!(whole.method, Method::ClosedForm);
         let (Outcome::RunsOff { speed: a }, Outcome::RunsOff { speed: b }) = (stepped, whole.outcome) else {
