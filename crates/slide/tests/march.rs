@@ -1,5 +1,7 @@
 //! The fast way through a slide against the exact one, and the laws of slides over changing ground.
 
+#![allow(clippy::expect_used, reason = "helpers of a test fail by panicking")]
+
 use measure::{CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres};
 use proptest::prelude::*;
 use slide::{Body, Outcome, Slide, Station, Touchdown, Track, march};
