@@ -1,4 +1,4 @@
-//! Quantities as types, headings, intervals, and units as typed and as shown.
+//! Quantities as types, headings, intervals, chances, and units as typed and as shown.
 //!
 //! Invariants:
 //! - Inside the program every value is SI and every angle is in radians; other units exist only at
@@ -11,9 +11,12 @@
 
 mod heading;
 mod interval;
+pub mod normal;
 mod quantity;
+pub mod root;
 pub mod shown;
 mod speed;
+pub mod student;
 pub mod typed;
 mod wind;
 
