@@ -21,6 +21,8 @@ pub mod friction;
 pub mod integrate;
 pub mod known;
 pub mod learning;
+pub mod pull;
+pub mod recovered;
 pub mod run;
 pub mod touchdown;
 
@@ -29,11 +31,13 @@ pub use air::{
     wind_ratio,
 };
 pub use belief::Belief;
-pub use drag_test::{BadDragTest, BadPull, DragTest, Pull, Shares, Sledge, Taken};
+pub use drag_test::{BadDragTest, DragTest, Shares, Sledge, Taken};
 pub use forces::{Body, Conditions, Surface};
 pub use friction::{Cover, FrictionPrior, GroundClass, PLAUSIBLE, Wetness, prior, same_ground};
 pub use integrate::{Breaks, SLIDE_LIMIT, integrate, trace};
 pub use known::Friction;
-pub use learning::{BadRecovery, Learned, Recovered, friction_shown, learned};
+pub use learning::{Learned, learned};
+pub use pull::{BadPull, Pull};
+pub use recovered::{BadRecovery, Recovered, friction_shown};
 pub use run::{Method, Outcome, Run, run, speed_profile};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
