@@ -1,4 +1,4 @@
-//! Quantities as types, headings, intervals, and units as typed and as shown.
+//! Quantities as types, headings, intervals, chances, and units as typed and as shown.
 //!
 //! Invariants:
 //! - Inside the program every value is SI and every angle is in radians; other units exist only at
@@ -11,9 +11,14 @@
 
 mod heading;
 mod interval;
+pub mod normal;
+pub mod points;
 mod quantity;
+pub mod root;
+mod sample;
 pub mod shown;
 mod speed;
+pub mod student;
 pub mod typed;
 mod wind;
 
@@ -22,6 +27,7 @@ pub use interval::{BadInterval, Interval};
 pub use quantity::{
     CubicDensity, Depth, Height, Kelvins, Kilograms, Metres, Newtons, Pascals, Slope, SquareMetres,
 };
+pub use sample::{Sample, upper_rank};
 pub use speed::{AirSpeed, CalibratedSpeed, GroundSpeed, Headwind};
 pub use wind::{Crosswind, Wind};
 

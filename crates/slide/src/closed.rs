@@ -24,7 +24,7 @@
 //! divides by B nor by A nor by the root of A B, and none of them needs a case of its own near 0.
 
 use crate::forces::{Conditions, Law};
-use crate::root;
+use measure::root;
 use measure::{GroundSpeed, Metres};
 
 /// Below this size of its argument a series of three terms is exact to the last digit.

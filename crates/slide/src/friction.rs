@@ -3,12 +3,15 @@
 //! Invariants: one table holds every row; `p05 < median < p95`; frost outranks cover, since a
 //! frozen sward and frozen earth are both ice to a keel.
 //!
-//! Not here: drag tests and recoveries, which come before any prior; and how it is sampled.
+//! Not here: drag tests ([`crate::drag_test`]) and recoveries ([`crate::learning`]), which come before
+//! any prior; and how it is sampled ([`crate::belief`]).
 //!
 //! Source: no coefficient of steel on grass at landing speed is published. Metal skids on a dry
 //! lake bed 0.30 to 0.36, damp 0.25 (NASA TN D-3331, abstract); sledges on firm pasture 0.30 to
 //! 0.51 of their weight (field-measured draft, farm press); smooth steel on sandy clay loam 0.19
 //! to 0.39 over all moistures (soil engineering paper, 2007). The rest is judgement, tagged so.
+
+use std::ops::RangeInclusive;
 
 /// What covers the ground.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -51,20 +54,31 @@ pub struct FrictionPrior {
     pub name: &'static str,
 }
 
-/// A place in [`TABLE`].
-#[derive(Clone, Copy)]
-enum Row {
+/// Covers and states that slide alike, one for each row of the table of priors. What was measured on one
+/// says nothing of another: dry ground never speaks for wet.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum GroundClass {
+    /// Short grass, dry.
     DryShortGrass,
+    /// Long grass, dry.
     DryLongGrass,
+    /// Any grass with dew on it or wet.
     WetGrass,
+    /// Anything frosted or frozen.
     Frozen,
+    /// Bare firm soil, dry.
     DrySoil,
+    /// Bare firm soil, damp or wet.
     DampSoil,
 }
 
+/// Coefficients of metal on ground that are taken as measured and not as a slip; outside them lie ice
+/// under a skate and a sledge that has caught on something (judgement, wide).
+pub const PLAUSIBLE: RangeInclusive<f64> = 0.02..=1.5;
+
 const JUDGEMENT: &str = "judgement";
 
-/// Every prior, in the order of [`Row`].
+/// Every prior, in the order of [`GroundClass`].
 const TABLE: [FrictionPrior; 6] = [
     FrictionPrior {
         median: 0.38,
@@ -95,15 +109,27 @@ const TABLE: [FrictionPrior; 6] = [
 /// assert_eq!(prior(Cover::ShortGrass, Wetness::Dry).median, 0.38);
 /// ```
 pub fn prior(cover: Cover, wetness: Wetness) -> FrictionPrior {
-    let row = match (cover, wetness) {
-        (_, Wetness::Frost | Wetness::Frozen) => Row::Frozen,
-        (Cover::ShortGrass, Wetness::Dry) => Row::DryShortGrass,
-        (Cover::LongGrass, Wetness::Dry) => Row::DryLongGrass,
-        (Cover::ShortGrass | Cover::LongGrass, Wetness::Dew | Wetness::Wet) => Row::WetGrass,
-        (Cover::BareSoil, Wetness::Dry) => Row::DrySoil,
-        (Cover::BareSoil, Wetness::Dew | Wetness::Wet) => Row::DampSoil,
-    };
-    TABLE[row as usize]
+    TABLE[same_ground(cover, wetness) as usize]
+}
+
+/// The class that recoveries and drag tests of a cover in a state are kept in.
+///
+/// # Example: dry never speaks for wet, dew does
+/// ```
+/// use slide::{Cover, Wetness, same_ground};
+/// let on = |wetness| same_ground(Cover::ShortGrass, wetness);
+/// assert_ne!(on(Wetness::Dry), on(Wetness::Wet));
+/// assert_eq!(on(Wetness::Dew), on(Wetness::Wet));
+/// ```
+pub fn same_ground(cover: Cover, wetness: Wetness) -> GroundClass {
+    match (cover, wetness) {
+        (_, Wetness::Frost | Wetness::Frozen) => GroundClass::Frozen,
+        (Cover::ShortGrass, Wetness::Dry) => GroundClass::DryShortGrass,
+        (Cover::LongGrass, Wetness::Dry) => GroundClass::DryLongGrass,
+        (Cover::ShortGrass | Cover::LongGrass, Wetness::Dew | Wetness::Wet) => GroundClass::WetGrass,
+        (Cover::BareSoil, Wetness::Dry) => GroundClass::DrySoil,
+        (Cover::BareSoil, Wetness::Dew | Wetness::Wet) => GroundClass::DampSoil,
+    }
 }
 
 #[cfg(test)]

@@ -18,8 +18,8 @@
 //! Source: Dormand and Prince 1980, J. Comp. Appl. Math. 6, 19-26, pair 5(4); coefficients as in
 //! the code of several public libraries; step control as in textbooks.
 
-use crate::root;
 use crate::run::Outcome;
+use measure::root;
 use measure::{GroundSpeed, Metres};
 
 /// A slide longer than this counts as never stopping; no strip is a tenth as long.
