@@ -32,16 +32,14 @@ pub fn missing(m: &Missing, units: Units) -> String {
 /// What the demand of a lane was worked out from, line by line.
 pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
     let b = &lane.basis;
+    let share = rounded(lane.demand_share * 100.0, Side::Nearest, 0);
     vec![
-        format!("friction {}: {}", rounded(b.friction, Side::AtLeast, 2), b.friction_source),
+        format!("{share} of 100 slides are no longer; one as long is made of:"),
+        format!("friction {} at touchdown: {}", rounded(b.friction, Side::AtLeast, 2), b.friction_source),
         format!(
-            "mean slope {} % along the slide, {}",
+            "slope {} % at touchdown, {}",
             rounded(b.slope * 100.0, Side::AtLeast, 1),
-            if lane.slope_mean.is_some() {
-                "from the levels less their error"
-            } else {
-                "worst taken: no levels along it"
-            }
+            if lane.slope_mean.is_some() { "from the levels" } else { "worst taken: no levels along it" }
         ),
         format!(
             "touchdown at {} true, {} over the ground; headwind counted {}",
@@ -50,15 +48,36 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
             units.speed(b.headwind_mps, Side::AtLeast, 1)
         ),
         format!(
-            "mass {}, air {} kg/m3, lift coefficient {}, drag coefficient {}, idle thrust {} N; {}",
+            "lift settling in {} s, {} carried without friction (bounce, unseen crest)",
+            rounded(b.lift_settling_s, Side::AtMost, 1),
+            units.length(Metres::m(b.carried_m), Side::AtMost, 0)
+        ),
+        format!(
+            "mass {}, air {} kg/m3, lift coefficient {}, drag coefficient {}, idle thrust {} N",
             units.mass(b.mass_kg, Side::Nearest, 0),
             rounded(b.density_kg_m3, Side::Nearest, 3),
             b.lift_coefficient,
             b.drag_coefficient,
             rounded(b.idle_thrust_n, Side::AtMost, 0),
-            b.method
         ),
     ]
+}
+
+/// How long slides are, and where they stop, line by line.
+pub fn chances(lane: &AssessedLane, units: Units) -> Vec<String> {
+    let most = |m: f64| units.length(Metres::m(m), Side::AtMost, 0);
+    let lengths = [("half", lane.demand_p50_m), ("95 in 100", lane.demand_p95_m), ("99 in 100", lane.demand_p99_m)];
+    let told: Vec<String> =
+        lengths.iter().filter_map(|(share, m)| m.map(|m| format!("{share} within {}", most(m)))).collect();
+    let mut out = vec![format!("slides: {}", if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") })];
+    if let Some(chance) = lane.overrun_probability {
+        let in_thousand = rounded(chance * 1000.0, Side::AtMost, 0);
+        out.push(format!("past the end margin from about the aim: {in_thousand} in 1,000 (never told as less than 1)"));
+    }
+    if let Some(speed) = lane.speed_at_far_end_mps {
+        out.push(format!("a slide as long would pass the far end at {}", units.speed(speed, Side::AtMost, 1)));
+    }
+    out
 }
 
 /// How sure the longest lane is.

@@ -159,6 +159,15 @@ impl Slide<'_> {
         }
     }
 
+    /// Whether, once stopped at a chainage, it stays: friction there holds what slope, thrust and wind ask.
+    pub fn stays(&self, at: Metres) -> bool {
+        let air = self.air(GroundSpeed::ZERO);
+        let here = self.here(&self.track.stations()[self.track.index_at(at)]);
+        let load = air.load(&here, 0.0, air.lift).max(0.0);
+        let pushed = here.along + air.drag * air.headwind * air.headwind.abs();
+        here.friction * load >= pushed.abs()
+    }
+
     /// The slide worked out to about nine digits, within `room` or any length, with every point that the
     /// integrator comes to: length from touchdown and speed there.
     pub fn traced(

@@ -165,6 +165,18 @@ fn a_crest_sharp_enough_is_skipped_over_and_said_so() {
 }
 
 #[test]
+fn it_stays_where_friction_holds_slope_thrust_and_wind() {
+    let stays = |case: &Case| case.slide().stays(Metres::m(50.0));
+    assert!(stays(&plain()));
+    // On a slope of 0.4 friction of 0.4 just holds: G sin a = mu G cos a.
+    let slope = |s: f64| Case { track: Track::even(Slope::ratio(s)), ..plain() };
+    assert!(stays(&slope(0.399)) && !stays(&slope(0.401)) && !stays(&slope(-0.401)));
+    // 0.4 x 9.80665 x 600 = 2353.6 N.
+    let thrust = |n: f64| Case { body: Body { idle_thrust: Newtons::n(n), ..plain().body }, ..plain() };
+    assert!(stays(&thrust(2_353.0)) && !stays(&thrust(2_354.0)));
+}
+
+#[test]
 fn thrust_above_friction_never_stops_by_either_way() {
     let body = Body { idle_thrust: Newtons::n(2_400.0), ..plain().body };
     let case = Case { body, ..plain() };

@@ -1,11 +1,14 @@
 //! What the searches of one assessment look for: the length that each direction asks for.
 //!
-//! Two aims with the same margins. `spare` takes the slide at the corner that hurts most, to rank lanes;
-//! `possible` takes the shortest that could be true anywhere on the field, so that what no lane reaches even
-//! so is proven.
+//! Two aims with the same margins. `spare` takes one long slide of each direction, to rank lanes; `possible`
+//! takes one that no percentile of any lane can be shorter than, so that what no lane reaches even so is proven.
 
+use crate::grip::Grip;
 use crate::judge::Bench;
+use crate::lane_ground::LaneGround;
+use crate::spread::{Corner, FACTOR, FRICTION, MASS, STALL};
 use ground::{Aim, SECTORS, sector_ends};
+use measure::points::Point;
 use measure::{Headwind, Interval, Metres, TrueHeading};
 
 /// Stands for a slide that never stops: more than any field has, yet it leaves lanes in order of length.
@@ -13,14 +16,15 @@ const NEVER_STOPS: f64 = 1e6;
 
 /// Usable length less the demand and the scatter, at the worst corner in the middle of each sector.
 pub(crate) fn spare(bench: &Bench) -> Aim {
-    let friction = bench.situation.friction(bench.strip.cover, std::iter::empty()).range;
+    let grip = bench.field_grip();
     let (short, long) = bench.scatter();
     let need = |sector: usize| {
         let (from, _) = sector_ends(sector);
         let middle = TrueHeading::rad(from.to_rad() + std::f64::consts::PI / SECTORS as f64);
         let headwind = bench.situation.headwind(middle, bench.settings);
-        let spread = bench.spread(friction, bench.slope(middle, bench.levels_looked_at()), headwind);
-        needed(spread.longest().length, short + long)
+        let ground = LaneGround::even(bench.slope(middle, bench.levels_looked_at()), grip.clone());
+        let spread = bench.spread(ground, headwind, false);
+        needed(spread.longest_at(Corner::Worst, Metres::ZERO, &long_slide()), short + long)
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
 }
@@ -28,12 +32,14 @@ pub(crate) fn spare(bench: &Bench) -> Aim {
 /// Usable length less the shortest slide that could be true on any lane of each sector: the best ground, up
 /// the steepest slope, into the strongest gust, without any scatter that nobody measured.
 pub(crate) fn possible(bench: &Bench) -> Aim {
-    let friction = bench.situation.friction(bench.strip.cover, bench.strip.patches.iter()).range;
+    let patches = bench.strip.patches.iter().map(|p| bench.patch_grip(p));
+    let grip = patches.fold(bench.field_grip(), |all: Grip, one| all.or(&one));
     let steepest = bench.plane.map_or(bench.steepest_known, |p| p.steepest_bound().max(bench.steepest_known));
     let need = |sector: usize| {
         let headwind = Interval::exact(most_headwind(bench, sector));
-        let spread = bench.spread(friction, Interval::exact(steepest), headwind);
-        needed(spread.shortest().length, bench.least_scatter())
+        let ground = LaneGround::even(Interval::exact(steepest), grip.clone());
+        let spread = bench.spread(ground, headwind, true);
+        needed(spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide()), bench.least_scatter())
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
 }
@@ -42,6 +48,29 @@ pub(crate) fn possible(bench: &Bench) -> Aim {
 pub(crate) fn could_stop(aim: &Aim) -> bool {
     aim.needs.as_ref().is_none_or(|needs| needs.iter().any(|need| *need < NEVER_STOPS))
 }
+
+/// A slide near the 95 % point of those that could be (judgement; it only ranks directions).
+fn long_slide() -> Point {
+    let mut point = Point::MIDDLE;
+    (point.normal[FRICTION], point.uniform[FACTOR]) = (-1.3, 0.7);
+    point
+}
+
+/// A slide that fewer than 95 in 100 fall short of: all but friction lies where it helps beyond any sample, and
+/// friction where one sample in ten has more.
+fn short_slide() -> Point {
+    let mut point = Point::MIDDLE;
+    point.normal[FRICTION] = SCORE_OF_ONE_IN_TEN;
+    point.uniform[FACTOR] = 0.0;
+    (point.normal[STALL], point.normal[MASS]) = (-BEYOND_ANY_SAMPLE, -BEYOND_ANY_SAMPLE);
+    point
+}
+
+/// Standard normal score with one in ten above it (SciPy 1.17.1: 1.281552, rounded down).
+const SCORE_OF_ONE_IN_TEN: f64 = 1.28;
+
+/// Score that none of the few thousand points reaches (the smallest share is 1/2^25, its score 5.4).
+const BEYOND_ANY_SAMPLE: f64 = 5.5;
 
 fn needed(slide: Option<Metres>, scatter: Metres) -> f64 {
     slide.map_or(NEVER_STOPS, |slide| (slide + scatter).to_m())

@@ -4,6 +4,7 @@ use crate::assessment::{
     AssessedLane, Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict,
 };
 use crate::code::{Code, NotJudged};
+use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
 use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing};
@@ -85,7 +86,7 @@ pub fn assess_preview(
 /// Judges one line of the field: the lane on it that leaves most between the margins, by itself and
 /// without what covers the whole strip. `None` without an aircraft or where nothing on the line is clear.
 pub fn assess_line(inputs: &Inputs, line: Centreline) -> Option<AssessedLane> {
-    let bench = Bench::new(inputs)?;
+    let bench = Bench::new(inputs, Look::Preview)?;
     let stretches = clear_stretches(&bench.obstructions, line);
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;
@@ -102,7 +103,8 @@ fn judge_all(
 ) -> Result<Assessment, Cancelled> {
     let common = caveat::reasons(inputs);
     let preview = memory.is_some();
-    let Some(bench) = Bench::new(inputs) else {
+    let look = if preview { Look::Preview } else { Look::Full };
+    let Some(bench) = Bench::new(inputs, look) else {
         let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
         reasons.extend(common);
         return Ok(put_together(inputs, preview, Parts { reasons, ..Parts::default() }));
@@ -274,6 +276,7 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
         model_version: MODEL_VERSION,
         input_fingerprint: fingerprint::of(inputs, MODEL_VERSION),
         preview,
+        samples: if preview { PREVIEW_POINTS } else { FULL_POINTS },
         caution: CAUTION,
         strip_id: inputs.strip.id.clone(),
         strip_name: inputs.strip.name.clone(),

@@ -175,14 +175,14 @@ pub struct LanePatch {
     pub heel_mark_m: Option<f64>,
 }
 
-/// What the demand was worked out from: the corner that hurts most.
-#[derive(Clone, PartialEq, Debug, Serialize)]
+/// What the demand was worked out from: one slide as long as it, at the corner that hurts most.
+#[derive(Clone, PartialEq, Debug, Default, Serialize)]
 pub struct Basis {
     /// Friction coefficient.
     pub friction: f64,
     /// Where it comes from.
     pub friction_source: String,
-    /// Mean slope along the lane, uphill positive.
+    /// Slope at touchdown, uphill positive.
     pub slope: f64,
     /// Headwind at the wing, negative for a tail wind.
     pub headwind_mps: f64,
@@ -200,7 +200,11 @@ pub struct Basis {
     pub touchdown_airspeed_mps: f64,
     /// Ground speed at touchdown.
     pub touchdown_ground_speed_mps: f64,
-    /// "closed form" or "integrated".
+    /// Time in which lift falls from the whole weight to that on the keels.
+    pub lift_settling_s: f64,
+    /// Length after touchdown without friction: a bounce, a crest that nobody saw.
+    pub carried_m: f64,
+    /// "sampled".
     pub method: &'static str,
 }
 
@@ -232,9 +236,24 @@ pub struct AssessedLane {
     pub end_margin_at_m: f64,
     /// From earliest touchdown to the end margin.
     pub usable_slide_m: f64,
-    /// Slide length needed, at the corner that hurts most; absent if it never stops there.
+    /// Slide length that the latest touchdown leaves for, at the corner that hurts most; absent if it does not
+    /// stop there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub demand_m: Option<f64>,
+    /// Which share of the slides must be no longer: 0.99 where the end is hard, 0.95 where it is open.
+    pub demand_share: f64,
+    /// Length that half of the slides from the latest touchdown do not exceed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demand_p50_m: Option<f64>,
+    /// Length that 95 in 100 do not exceed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demand_p95_m: Option<f64>,
+    /// Length that 99 in 100 do not exceed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub demand_p99_m: Option<f64>,
+    /// Standard error of the sampling in the percentile that the demand rests on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sampling_error_m: Option<f64>,
     /// Slide length at the corner that helps most; absent if it never stops even there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub demand_least_m: Option<f64>,
@@ -248,6 +267,27 @@ pub struct AssessedLane {
     /// Touchdown window less scatter.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_m: Option<f64>,
+    /// Chance of sliding past the end margin from about the aim, never told as less than 0.001.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub overrun_probability: Option<f64>,
+    /// Chainage by which one in twenty of the slides from about the aim has stopped.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_p05_m: Option<f64>,
+    /// Chainage by which half of them have.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_p50_m: Option<f64>,
+    /// Chainage by which 95 in 100 have.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stop_p95_m: Option<f64>,
+    /// Speed over the ground with which a slide as long as the demand, from the aim, would pass the far end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed_at_far_end_mps: Option<f64>,
+    /// Chainage at which such a slide leaves the ground over a crest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub skips_at_m: Option<f64>,
+    /// Whether it stays where it stops; absent if it does not stop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stays: Option<bool>,
     /// Whether it comes to rest at the corner that hurts most.
     pub stops: bool,
     /// Mean headwind along the lane as given, not factored.
@@ -270,9 +310,15 @@ pub struct AssessedLane {
     pub patches: Vec<LanePatch>,
     /// What the demand was worked out from.
     pub basis: Basis,
-    /// Speed along the slide at the same corner: distance from touchdown (m), ground speed (m/s).
+    /// Speed along a slide as long as the demand: distance from touchdown (m), ground speed (m/s).
     #[serde(skip)]
     pub slide_profile: Vec<(f64, f64)>,
+    /// The same of one as likely longer as shorter.
+    #[serde(skip)]
+    pub likely_profile: Vec<(f64, f64)>,
+    /// Chainage by which a share of the slides from about the aim has stopped, rising.
+    #[serde(skip)]
+    pub stopped_share: Vec<(f64, f64)>,
 }
 
 /// What clearing hazards away would gain.
@@ -335,6 +381,8 @@ pub struct Assessment {
     pub input_fingerprint: String,
     /// Whether it was worked out more coarsely than it will be.
     pub preview: bool,
+    /// Slides worked out for each percentile.
+    pub samples: usize,
     /// Said beside every result.
     pub caution: &'static str,
     /// Mark of the strip.

@@ -44,7 +44,9 @@ words! {
         Crosswind = "crosswind", "Crosswind with its gusts against the owner's limit";
         CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
-        FrictionLowEnd = "friction_low_end", "The slide is worked out at the low end of the friction range; chances are not worked out in this version, so no percentiles are given";
+        FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
+        Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
+        Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";
         SurveyAge = "survey_age", "A survey too old for the day, or dated after it";
         SoftGround = "soft_ground", "Ground tested as soft lies on the lane, and whether the keels dig in is not worked out";
@@ -91,8 +93,6 @@ words! {
         SoftGround = "soft_ground", "Whether the keels sink or dig in";
         DriftAndYaw = "drift_and_yaw", "Drift and swing during the slide: the lane is checked for one sideways allowance that does not grow along it";
         HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane";
-        LiftSettling = "lift_settling", "The second or two in which lift dies away after touchdown";
-        OverrunChance = "overrun_chance", "The chance of running past the end";
         Launch = "launch", "Leaving again from a trailer";
     }
 }

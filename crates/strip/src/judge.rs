@@ -1,24 +1,25 @@
 //! One lane judged: ground meets slide.
 //!
-//! What hurts most is put together here: the length that the margins leave, the slide at its worst
+//! What hurts most is put together here: the length that the margins leave, the slides at the worst
 //! corner, the pilot's scatter, the crosswind. A lane of its own is "does not fit" when, as surveyed,
-//! it is too short even at the best corner of the slide.
+//! it is too short even at the best corner of the slides.
 
-use crate::assessment::{AssessedLane, Basis, LaneHazard, LanePatch, Reason, Sense, Verdict};
+use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Reason, Sense, Verdict};
 use crate::code::Code;
+use crate::demand::{self, Demand, Ends, LEAST_CHANCE, Look};
+use crate::grip::Grip;
+use crate::lane_ground::{Known, LaneGround, Unknown};
+use crate::shown::{self, Shown};
 use crate::situation::Situation;
-use crate::spread::{Spread, Worked};
+use crate::spread::{Carried, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
     Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under, check_lane,
     hazards_within, levels_along, steepest_between,
 };
-use measure::{Interval, Metres, Slope, TrueHeading};
-use slide::{Method, speed_profile};
-
-/// Stations at which the speed along the slide is kept for drawing.
-const SPEED_STATIONS: usize = 40;
+use measure::{Interval, Metres, ONE_SIDED_95, Slope, TrueHeading};
+use slide::Station;
 
 /// Share of a lane along which levels must lie to count as taken along it (judgement).
 const LEVELS_SHARE: f64 = 0.6;
@@ -41,22 +42,25 @@ pub(crate) struct Bench<'a> {
     pub(crate) plane: Option<Plane>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
     pub(crate) steepest_known: Slope,
+    /// How closely slides are looked at.
+    pub(crate) look: Look,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
     pub(crate) standing: Vec<Hazard>,
     names: Vec<String>,
 }
 
 /// One lane with what later questions need.
-pub(crate) struct Judged<'a> {
-    pub(crate) patches: Vec<&'a crate::field::Patch>,
+pub(crate) struct Judged {
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
+    pub(crate) ends: Ends,
+    pub(crate) demand: Demand,
 }
 
 impl<'a> Bench<'a> {
     /// Sets everything up; `None` without an aircraft.
-    pub(crate) fn new(inputs: &'a Inputs) -> Option<Self> {
+    pub(crate) fn new(inputs: &'a Inputs, look: Look) -> Option<Self> {
         let Inputs { strip, aircraft, day, settings } = inputs;
         let aircraft = aircraft.as_ref()?;
         // The profile was built once when the aircraft was read, so it builds again.
@@ -80,6 +84,7 @@ impl<'a> Bench<'a> {
             plane: Plane::fit(&strip.levels).ok(),
             steepest_known: Slope::ratio(settings.mean_slope_not_measured)
                 .max(steepest_between(&strip.levels)),
+            look,
             standing,
         })
     }
@@ -90,32 +95,85 @@ impl<'a> Bench<'a> {
         self.aircraft.scatter.map_or(default, |s| (s.short, s.long))
     }
 
-    /// What is known of a slide on ground with this friction and slope, into this wind.
-    pub(crate) fn spread(
-        &self,
-        friction: Interval<f64>,
-        slope: Interval<Slope>,
-        headwind: Interval<measure::Headwind>,
-    ) -> Spread {
-        let a = self.aircraft;
+    /// What is known of a slide on this ground, into this wind; `seen` where levels lie so close that they
+    /// show every crest.
+    pub(crate) fn spread(&self, ground: LaneGround, headwind: Interval<measure::Headwind>, seen: bool) -> Spread {
+        let (a, settings) = (self.aircraft, self.settings);
         Spread {
-            friction,
+            ground,
             touchdown_factor: Interval::spanning(
-                self.settings.touchdown_factor_low,
-                self.settings.touchdown_factor_high,
+                settings.touchdown_factor_low,
+                settings.touchdown_factor_high,
             ),
             stall: a.stall,
+            stall_share: settings.stall_sigma,
             reference_mass: a.reference_mass,
             mass: self.situation.mass,
+            mass_share: settings.mass_sigma,
             wing_area: a.wing_area,
             lift: a.lift_coefficient,
             drag: a.drag_coefficient,
             thrust: a.idle_thrust,
-            slope,
             headwind,
             gust_mps: self.situation.gust(),
             density: self.situation.density,
+            carried: self.carried(seen),
         }
+    }
+
+    fn carried(&self, seen: bool) -> Carried {
+        let settings = self.settings;
+        let crest_height = if seen { 0.0 } else { settings.unseen_crest_m };
+        Carried {
+            settling: settings.lift_settling_s,
+            glide: libm::tan(settings.glide_high_deg.to_radians()),
+            bounce_from: settings.bounce_sink_mps,
+            bounce_share: settings.bounce_share,
+            crest_length: if crest_height > 0.0 { self.keel() } else { Metres::ZERO },
+            crest_height: Metres::m(crest_height),
+        }
+    }
+
+    /// Length of keel that rests on even ground.
+    pub(crate) fn keel(&self) -> Metres {
+        Metres::m(self.settings.keel_length_m)
+    }
+
+    /// Friction of the field outside its patches.
+    pub(crate) fn field_grip(&self) -> Grip {
+        self.situation.grip(self.strip.cover, None)
+    }
+
+    /// Friction of a patch.
+    pub(crate) fn patch_grip(&self, patch: &crate::field::Patch) -> Grip {
+        self.situation.grip(patch.cover.or(self.strip.cover), Some(patch))
+    }
+
+    /// The steepest that is reckoned with where no levels reach.
+    pub(crate) fn unknown(&self) -> Unknown {
+        Unknown { steepest: self.steepest_known }
+    }
+
+    /// The ground of one lane, with its patches, were its cover and state as said.
+    pub(crate) fn ground_on(
+        &self,
+        situation: &Situation,
+        cover: Option<slide::Cover>,
+        lane: &Lane,
+    ) -> LaneGround {
+        let grip = |(patch, span): (&crate::field::Patch, Interval<Metres>)| {
+            (span, situation.grip(patch.cover.or(cover), Some(patch)))
+        };
+        let under: Vec<(Interval<Metres>, Grip)> = self.patches_under(lane).into_iter().map(grip).collect();
+        LaneGround::new(&self.way(lane), self.unknown(), &situation.grip(cover, None), &under)
+    }
+
+    /// The keel's way over the levels.
+    fn way(&self, lane: &Lane) -> Vec<Known> {
+        let Some(plane) = self.plane.filter(|_| self.measured_along(lane)) else { return Vec::new() };
+        let sigma = plane.slope_error_along(lane.heading) / ONE_SIDED_95;
+        let even = Station::even(Metres::ZERO, plane.slope_along(lane.heading), 0);
+        vec![Known { from: Metres::ZERO, ground: Some(Station { slope_sigma: sigma, ..even }) }]
     }
 
     /// A scatter that nobody measured could be as small as nothing.
@@ -124,8 +182,8 @@ impl<'a> Bench<'a> {
         if self.aircraft.scatter.is_some() { short + long } else { Metres::ZERO }
     }
 
-    /// Mean slope along a heading, uphill positive: of the levels where they were measured along the
-    /// lane, else the worst of the settings and of what levels there are.
+    /// Mean slope along a heading, uphill positive, as ranking lanes takes it: of the levels where they were
+    /// measured along the lane, else the worst of the settings and of what levels there are.
     pub(crate) fn slope(&self, heading: TrueHeading, measured: bool) -> Interval<Slope> {
         let not_measured = Interval::spanning(-self.steepest_known, self.steepest_known);
         let Some(plane) = self.plane else { return not_measured };
@@ -152,26 +210,33 @@ impl<'a> Bench<'a> {
     }
 
     /// Judges one stretch.
-    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged<'a> {
+    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
-        let friction = self.situation.friction(self.strip.cover, patches.iter().map(|(p, _)| *p));
-        let measured = self.measured_along(&lane);
         let headwind = self.situation.headwind(lane.heading, self.settings);
-        let spread = self.spread(friction.range, self.slope(lane.heading, measured), headwind);
-        let (longest, shortest) = (spread.longest(), spread.shortest());
+        let spread = self.spread(self.ground_on(&self.situation, self.strip.cover, &lane), headwind, false);
         let (short, long) = self.scatter();
         let scatter = short + long;
         let earliest = self.margins.near;
-        let end = self.margins.end_margin_at(stretch);
-        let spare = longest.length.map(|demand| end - demand - earliest - scatter);
+        let aim = earliest + short;
+        let ends = Ends::of(stretch, &self.margins);
+        let end = ends.at();
+        let demand = demand::worst(&spread, &ends, aim, self.look);
+        let least = demand::best(&spread, &ends, earliest);
+        let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
+        let shown = Shown::new(&spread, &demand, aim, (short, long), lane.length, self.look);
 
-        let mut reasons = vec![self.length_reason(end - earliest, scatter, &longest, &shortest)];
+        let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));
         reasons.extend(self.soft_reason(&patches));
-        reasons.extend(self.recovery_reason(&longest));
+        reasons.extend(self.recovery_reason(demand.lengths.p99));
+        reasons.extend(shown.reasons());
         reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
         let far = lane.far();
+        let overrun = shown.stops.as_ref().map(|stops| stops.share_above(end.to_m()).max(LEAST_CHANCE));
+        let stop_at = |p: f64| shown.stops.as_ref().and_then(|stops| stops.quantile(p));
+        let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
+        let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
         let assessed = AssessedLane {
             id: String::new(),
             verdict: Verdict::Fits,
@@ -185,42 +250,63 @@ impl<'a> Bench<'a> {
             earliest_touchdown_m: earliest.to_m(),
             end_margin_at_m: end.to_m(),
             usable_slide_m: (end - earliest).to_m(),
-            demand_m: longest.length.map(Metres::to_m),
-            demand_least_m: shortest.length.map(Metres::to_m),
-            aim_m: (earliest + short).to_m(),
-            latest_touchdown_m: longest.length.map(|demand| (end - demand).to_m()),
+            demand_m: demand.needed.map(Metres::to_m),
+            demand_share: ends.share(),
+            demand_p50_m: demand.lengths.p50,
+            demand_p95_m: demand.lengths.p95,
+            demand_p99_m: demand.lengths.p99,
+            sampling_error_m: demand.lengths.error,
+            demand_least_m: least.map(Metres::to_m),
+            aim_m: aim.to_m(),
+            latest_touchdown_m: demand.needed.map(|needed| (end - needed).to_m()),
             scatter_m: scatter.to_m(),
             spare_m: spare.map(Metres::to_m),
-            stops: longest.length.is_some(),
+            overrun_probability: overrun,
+            stop_p05_m: stop_at(0.05),
+            stop_p50_m: stop_at(demand::HALF),
+            stop_p95_m: stop_at(demand::OPEN),
+            speed_at_far_end_mps: shown.speed_at_far_end,
+            skips_at_m: shown.skips_at.map(|s| (aim + s).to_m()),
+            stays: shown.stays,
+            stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
-            slope_mean: self.plane.filter(|_| measured).map(|p| p.slope_along(lane.heading).to_ratio()),
+            slope_mean: self
+                .plane
+                .filter(|_| self.measured_along(&lane))
+                .map(|p| p.slope_along(lane.heading).to_ratio()),
             hazards: self.hazards_on(&lane),
             ruling_hazards: self.ruling(&lane),
             gains: Vec::new(),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
-            basis: basis(&longest, friction.source),
-            slide_profile: speed_profile(&longest.conditions, longest.touchdown, SPEED_STATIONS)
-                .into_iter()
-                .map(|(s, v)| (s.to_m(), v.to_mps()))
-                .collect(),
+            basis: shown.basis(source),
+            slide_profile: shown.profile,
+            likely_profile: shown.likely_profile,
+            stopped_share: shown::stopped_share(shown.stops.as_ref()),
         };
         Judged {
-            patches: patches.iter().map(|(p, _)| *p).collect(),
             lane: assessed,
             stretch: *stretch,
             spread,
+            ends,
+            demand,
         }
     }
 
     /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
-    fn length_reason(&self, usable: Metres, scatter: Metres, longest: &Worked, shortest: &Worked) -> Reason {
+    fn length_reason(
+        &self,
+        usable: Metres,
+        scatter: Metres,
+        needed: Option<Metres>,
+        least: Option<Metres>,
+    ) -> Reason {
         let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
         let least_scatter = self.least_scatter();
-        let best = shortest.length.map(|demand| spare(demand, least_scatter));
+        let best = least.map(|demand| spare(demand, least_scatter));
         let hopeless = best.is_none_or(|best| best < Metres::ZERO);
         let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
-        let Some(demand) = longest.length else {
+        let Some(demand) = needed else {
             return Reason::plain(Code::NeverStops, failed, Code::NeverStops.help());
         };
         let value = spare(demand, scatter);
@@ -265,10 +351,10 @@ impl<'a> Bench<'a> {
     }
 
     /// A slide longer than the longest worked out says that something is not as it was given.
-    fn recovery_reason(&self, longest: &Worked) -> Option<Reason> {
-        let (recorded, worked) = (self.strip.longest_recovery?, longest.length?);
+    fn recovery_reason(&self, longest: Option<f64>) -> Option<Reason> {
+        let (recorded, worked) = (self.strip.longest_recovery?.to_m(), longest?);
         let longer = recorded > worked;
-        let held = (recorded.to_m(), Sense::NotAbove, worked.to_m());
+        let held = (recorded, Sense::NotAbove, worked);
         longer.then(|| Reason::held(Code::LongerRecovery, Verdict::Unknown, held, "m"))
     }
 
@@ -344,26 +430,5 @@ fn lane_patch(patch: &crate::field::Patch, span: Interval<Metres>) -> LanePatch 
         from_m: span.low().to_m(),
         to_m: span.high().to_m(),
         heel_mark_m: patch.heel_mark.map(measure::Depth::to_m),
-    }
-}
-
-fn basis(worked: &Worked, friction_source: String) -> Basis {
-    let c = &worked.conditions;
-    Basis {
-        friction: c.surface.friction,
-        friction_source,
-        slope: c.surface.slope.to_ratio(),
-        headwind_mps: c.headwind.to_mps(),
-        density_kg_m3: c.density.to_kg_m3(),
-        mass_kg: c.body.mass.to_kg(),
-        lift_coefficient: c.body.lift_coefficient,
-        drag_coefficient: c.body.drag_coefficient,
-        idle_thrust_n: c.body.idle_thrust.to_n(),
-        touchdown_airspeed_mps: worked.airspeed_mps,
-        touchdown_ground_speed_mps: worked.touchdown.to_mps(),
-        method: match worked.method {
-            Method::ClosedForm => "closed form",
-            Method::Integrated => "integrated",
-        },
     }
 }

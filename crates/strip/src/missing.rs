@@ -1,14 +1,16 @@
 //! What was not measured, and how many metres of spare measuring it could change.
 //!
-//! The effect of an input is the worst-corner demand with its whole interval less that with the
-//! interval drawn together to the end that helps. What was not looked at could hold one thing that
-//! blocks the lane, so its effect is the whole usable length.
+//! The effect of what is sampled is the demand less that with it known to lie in its middle; of what is only
+//! known to lie between two ends, less that at the end that helps. The points are the same, so that nothing
+//! but the input differs. What was not looked at could hold one thing that blocks the lane, so its effect is
+//! the whole usable length.
 
 use crate::assessment::Missing;
 use crate::code::What;
+use crate::demand::{self, Look};
 use crate::judge::{Bench, Judged};
 use crate::situation::Unsaid;
-use crate::spread::Spread;
+use crate::spread::{FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::{Day, Inputs};
 use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
@@ -72,47 +74,63 @@ fn of_survey(kind: SurveyKind) -> Option<What> {
     }
 }
 
-/// Inputs of the slide, each drawn together to its helpful end.
-fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
-    let whole = best.spread.longest().length;
-    let effect = |change: &dyn Fn(&mut Spread)| {
-        let mut spread = best.spread.clone();
+/// The demand of the best lane with something about it changed.
+struct Changed<'a> {
+    best: &'a Judged,
+    aim: Metres,
+    whole: Option<Metres>,
+}
+
+impl Changed<'_> {
+    /// How much shorter it would be; nothing where either never stops.
+    fn effect(&self, without: Option<usize>, change: impl Fn(&mut Spread)) -> Option<f64> {
+        let mut spread = self.best.spread.clone();
         change(&mut spread);
-        let better = spread.longest().length;
-        whole.zip(better).map(|(whole, better)| (whole - better).to_m().max(0.0))
-    };
-    let mut out =
-        vec![missing(What::DragTest, false, effect(&|s| s.friction = Interval::exact(s.friction.high())))];
-    out.push(missing(
-        What::TouchdownSpeed,
-        false,
-        effect(&|s| s.touchdown_factor = Interval::exact(s.touchdown_factor.low())),
-    ));
+        let better = demand::worst_without(&spread, &self.best.ends, self.aim, Look::Preview, without).needed;
+        self.whole.zip(better).map(|(whole, better)| (whole - better).to_m().max(0.0))
+    }
+
+    /// With something sampled known to lie in its middle.
+    fn middle(&self, coordinate: usize) -> Option<f64> {
+        self.effect(Some(coordinate), |_| ())
+    }
+}
+
+/// Inputs of the slide.
+fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
+    let aim = Metres::m(best.lane.aim_m);
+    let whole = demand::worst(&best.spread, &best.ends, aim, Look::Preview).needed;
+    let changed = Changed { best, aim, whole };
+    let mut out = vec![
+        missing(What::DragTest, false, changed.middle(FRICTION)),
+        missing(What::TouchdownSpeed, false, changed.middle(FACTOR)),
+    ];
     if best.lane.slope_mean.is_none() {
-        out.push(missing(What::Levels, false, effect(&|s| s.slope = Interval::exact(s.slope.high()))));
+        let uphill = |s: &mut Spread| s.ground.worst = s.ground.best.clone();
+        out.push(missing(What::Levels, false, changed.effect(None, uphill)));
     }
-    if !bench.aircraft.stall_is_calibrated() {
-        out.push(missing(What::StallSpeed, false, effect(&|s| s.stall = Interval::exact(s.stall.low()))));
-    }
+    let stall = if bench.aircraft.stall_is_calibrated() {
+        changed.middle(STALL)
+    } else {
+        changed.effect(Some(STALL), |s| s.stall = Interval::exact(s.stall.low()))
+    };
+    out.push(missing(What::StallSpeed, false, stall));
     if bench.aircraft.scatter.is_none() {
         out.push(missing(What::Scatter, false, Some(best.lane.scatter_m)));
     }
     if day.is_none_or(|d| d.mass.is_none()) {
-        out.push(missing(
-            What::LandingMass,
-            false,
-            [
-                effect(&|s| s.mass = Interval::exact(s.mass.low())),
-                effect(&|s| s.mass = Interval::exact(s.mass.high())),
-            ]
-            .into_iter()
-            .flatten()
-            .reduce(f64::max),
-        ));
+        let ends = [
+            changed.effect(None, |s| s.mass = Interval::exact(s.mass.low())),
+            changed.effect(None, |s| s.mass = Interval::exact(s.mass.high())),
+        ];
+        out.push(missing(What::LandingMass, false, ends.into_iter().flatten().reduce(f64::max)));
     }
     let said = |say| {
-        let low = bench.situation.best_low(bench.strip.cover, &best.patches, say);
-        effect(&|s| s.friction = Interval::spanning(low.min(s.friction.high()), s.friction.high()))
+        let each = bench.situation.said(say).into_iter().map(|(situation, cover)| {
+            let ground = bench.ground_on(&situation, cover.or(bench.strip.cover), &best.stretch.lane);
+            changed.effect(None, |s| s.ground = ground.clone())
+        });
+        each.flatten().reduce(f64::max)
     };
     if bench.strip.cover.is_none() {
         out.push(missing(What::Cover, false, said(Unsaid::Cover)));

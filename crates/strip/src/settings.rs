@@ -71,6 +71,17 @@ settings! {
     touchdown_factor_high = 1.3, 1.0..=2.0, "judgement", "Greatest touchdown speed over stall speed";
     scatter_short_m = 10.0, 0.0..=1000.0, "judgement", "How far short of the aim a touchdown may be, where the pilot's own scatter is not known";
     scatter_long_m = 60.0, 0.0..=1000.0, "judgement", "How far past the aim a touchdown may be, where the pilot's own scatter is not known";
+    glide_high_deg = 3.5, 0.5..=15.0, "common practice, no source: shallow", "Steepest path over the ground on which the aircraft is flown on";
+    bounce_sink_mps = 1.0, 0.0..=5.0, "judgement", "Sink at touchdown from which it is taken to bounce";
+    bounce_share = 0.5, 0.0..=1.0, "judgement", "Share of the sink that comes back in a bounce";
+    lift_settling_s = 2.0, 0.0..=10.0, "judgement", "Time in which lift falls from the whole weight at touchdown to that on the keels, at the worst";
+    stall_sigma = 0.02, 0.0..=0.2, "judgement", "Standard deviation of a calibrated stall speed, as a share of it: a manual speaks of the type, not of this one";
+    mass_sigma = 0.01, 0.0..=0.2, "judgement", "Standard deviation of a mass at touchdown, as a share of it";
+    keel_length_m = 2.5, 0.3..=15.0, "judgement", "Length of keel that rests on even ground, where the aircraft's record does not say";
+    unseen_crest_m = 0.1, 0.0..=2.0, "judgement", "Height of a crest over a keel length that levels too far apart may have missed";
+    keel_hollow_m = 0.15, 0.0..=2.0, "judgement", "Depth of a hollow under the keel from which somebody has to look closer";
+    keel_crest_m = 0.1, 0.0..=2.0, "judgement", "Height of a crest under the keel from which somebody has to look closer";
+    bow_step_m = 0.1, 0.0..=2.0, "judgement", "Rise of the ground before the bow, over a keel length, from which somebody has to look closer";
     mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
     headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
     tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";

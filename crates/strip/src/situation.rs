@@ -3,11 +3,14 @@
 //! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
 //! pass as an answer.
 
+use crate::grip::Grip;
 use crate::day::{Direction, GivenWind, Pressure};
 use crate::{Aircraft, Day, Settings, Strip};
 use ground::declination;
 use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, TrueHeading, Wind};
-use slide::{Cover, Wetness, density, pressure_from_qnh, prior, standard_density, wind_ratio};
+use slide::{
+    Belief, Cover, Friction, Wetness, density, pressure_from_qnh, prior, standard_density, wind_ratio,
+};
 
 /// Every state of the ground, for a day that does not say.
 const EVERY_WETNESS: [Wetness; 5] =
@@ -39,14 +42,6 @@ struct SteadyWind {
 pub(crate) enum Unsaid {
     Cover,
     Wetness,
-}
-
-/// A friction range and what it is the range of.
-#[derive(Clone, PartialEq, Debug)]
-pub(crate) struct Friction {
-    pub(crate) range: Interval<f64>,
-    /// What the low end is taken from.
-    pub(crate) source: String,
 }
 
 impl Situation {
@@ -124,60 +119,34 @@ impl Situation {
         })
     }
 
-    /// Friction of the ground, and of the most slippery patch among those named.
-    pub(crate) fn friction<'a>(
-        &self,
-        cover: Option<Cover>,
-        patches: impl Iterator<Item = &'a crate::field::Patch>,
-    ) -> Friction {
-        let mut found = cover_friction(cover, &self.wetness, None);
-        for patch in patches {
-            let wet = [Wetness::Wet];
-            let wetness = if patch.always_wet && !self.frozen() { &wet[..] } else { &self.wetness[..] };
-            let there = cover_friction(patch.cover.or(cover), wetness, Some(&patch.id));
-            let source = if there.range.low() < found.range.low() { there.source } else { found.source };
-            found = Friction { range: found.range.hull(there.range), source };
-        }
-        found
+    /// Friction of the field, or of a patch of it.
+    pub(crate) fn grip(&self, cover: Option<Cover>, patch: Option<&crate::field::Patch>) -> Grip {
+        let wet = [Wetness::Wet];
+        let always_wet = patch.is_some_and(|p| p.always_wet) && !self.frozen();
+        let wetness = if always_wet { &wet[..] } else { &self.wetness[..] };
+        let covers = cover.map_or_else(|| EVERY_COVER.to_vec(), |c| vec![c]);
+        let place = patch.map_or_else(String::new, |p| format!(" on patch {}", p.id));
+        let kind = |(c, w): (Cover, Wetness)| {
+            let prior = prior(c, w);
+            let source = format!("{}{place} ({})", prior.name, prior.tag);
+            (Friction::new(Belief::from(prior), &[]), source)
+        };
+        Grip::new(covers.iter().flat_map(|&c| wetness.iter().map(move |&w| kind((c, w)))).collect())
     }
 
-    /// The highest low end of friction that saying the cover, or the state of the ground, could bring.
-    pub(crate) fn best_low(
-        &self,
-        cover: Option<Cover>,
-        patches: &[&crate::field::Patch],
-        say: Unsaid,
-    ) -> f64 {
-        let low = |situation: &Self, cover| situation.friction(cover, patches.iter().copied()).range.low();
-        let lows: Vec<f64> = match say {
-            Unsaid::Cover => EVERY_COVER.iter().map(|&c| low(self, Some(c))).collect(),
+    /// The same once the cover, or the state of the ground, is said to be one of those it may be.
+    pub(crate) fn said(&self, say: Unsaid) -> Vec<(Self, Option<Cover>)> {
+        match say {
+            Unsaid::Cover => EVERY_COVER.iter().map(|&c| (self.clone(), Some(c))).collect(),
             Unsaid::Wetness => {
-                let on = |&w: &Wetness| Self { wetness: vec![w], ..self.clone() };
-                EVERY_WETNESS.iter().map(|w| low(&on(w), cover)).collect()
+                EVERY_WETNESS.iter().map(|&w| (Self { wetness: vec![w], ..self.clone() }, None)).collect()
             }
-        };
-        lows.into_iter().fold(0.0, f64::max)
+        }
     }
 
     fn frozen(&self) -> bool {
         self.wetness.iter().all(|w| matches!(w, Wetness::Frost | Wetness::Frozen))
     }
-}
-
-fn cover_friction(cover: Option<Cover>, wetness: &[Wetness], patch: Option<&str>) -> Friction {
-    let covers = cover.map_or_else(|| EVERY_COVER.to_vec(), |c| vec![c]);
-    let priors = covers.iter().flat_map(|&c| wetness.iter().map(move |&w| prior(c, w)));
-    let place = patch.map_or_else(String::new, |id| format!(" on patch {id}"));
-    priors
-        .map(|p| Friction {
-            range: Interval::spanning(p.p05, p.p95),
-            source: format!("low end for {}{place} ({})", p.name, p.tag),
-        })
-        .reduce(|a, b| Friction {
-            range: a.range.hull(b.range),
-            source: if b.range.low() < a.range.low() { b.source } else { a.source },
-        })
-        .unwrap_or(Friction { range: Interval::exact(0.0), source: "no cover at all".to_owned() })
 }
 
 fn steady(given: &GivenWind, declination: Option<Declination>, settings: &Settings) -> SteadyWind {

@@ -1,130 +1,274 @@
-//! All that is known of one slide, as intervals, and the two corners of it.
+//! All that is known of one slide: what is sampled, and what is only known to lie between two ends.
 //!
 //! Which end hurts is that of the design's table for slide length: friction low, touchdown speed high,
-//! headwind low, lift high, drag low, idle thrust high, most downhill. Mass and density can hurt either
-//! way, so both ends are run.
+//! headwind low, lift high and slow to settle, drag low, idle thrust high, most downhill. Mass and density
+//! can hurt either way, so all their ends are run. What has an accuracy or a prior of its own is sampled
+//! within each of these corners, one coordinate each.
+//!
+//! Not here: how long a slide the lane must hold ([`crate::demand`]).
 
+use crate::lane_ground::LaneGround;
+use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, Slope,
-    SquareMetres,
+    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, STANDARD_GRAVITY,
+    Sample, SquareMetres,
 };
-use slide::{Body, Conditions, Method, Outcome, StallSpeed, Surface, run, touchdown_airspeed};
+use rayon::prelude::*;
+use slide::{Body, Slide, StallSpeed, Touchdown, Track, march, touchdown_airspeed};
+
+/// Coordinates of a point: what is sampled.
+pub(crate) const FRICTION: usize = 0;
+pub(crate) const FACTOR: usize = 1;
+pub(crate) const STALL: usize = 2;
+pub(crate) const MASS: usize = 3;
+pub(crate) const SLOPE: usize = 4;
+pub(crate) const CURVATURE: usize = 5;
+pub(crate) const AIM: usize = 6;
+
+/// Scores at the ends of the interval that holds 95 % of the touchdowns.
+const SCORE_97_5: f64 = 1.959_964;
+
+/// Lift over weight while an aircraft that has bounced comes down again (14 CFR 23.473(e) lets a designer
+/// reckon with as much; the rest of the weight brings it down).
+const LIFT_IN_A_HOP: f64 = 2.0 / 3.0;
 
 /// What is known of one slide.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Spread {
-    pub(crate) friction: Interval<f64>,
+    pub(crate) ground: LaneGround,
     pub(crate) touchdown_factor: Interval<f64>,
     pub(crate) stall: Interval<CalibratedSpeed>,
+    /// Standard deviation of the stall speed, as a share of it.
+    pub(crate) stall_share: f64,
     pub(crate) reference_mass: Kilograms,
     pub(crate) mass: Interval<Kilograms>,
+    /// Standard deviation of a mass that was given, as a share of it.
+    pub(crate) mass_share: f64,
     pub(crate) wing_area: SquareMetres,
     pub(crate) lift: Interval<f64>,
     pub(crate) drag: Interval<f64>,
     pub(crate) thrust: Interval<Newtons>,
-    pub(crate) slope: Interval<Slope>,
     pub(crate) headwind: Interval<Headwind>,
     /// Gust above the mean wind, m/s; half of it is flown on top.
     pub(crate) gust_mps: Interval<f64>,
     pub(crate) density: Interval<CubicDensity>,
+    pub(crate) carried: Carried,
 }
 
-/// One slide worked out.
+/// What may carry the aircraft on after touchdown without friction, at the worst; nothing at the best.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Carried {
+    /// Seconds in which lift settles.
+    pub(crate) settling: f64,
+    /// Steepest path over the ground, as a tangent.
+    pub(crate) glide: f64,
+    /// Sink from which it bounces, m/s, and the share of it that comes back.
+    pub(crate) bounce_from: f64,
+    pub(crate) bounce_share: f64,
+    /// A crest that nobody saw: its length, and its height.
+    pub(crate) crest_length: Metres,
+    pub(crate) crest_height: Metres,
+}
+
+/// Which way what is not known is taken.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Corner {
+    /// As it lengthens a slide most.
+    Worst,
+    /// As it shortens it most.
+    Best,
+}
+
+impl Corner {
+    /// The end of an interval whose high end lengthens a slide.
+    fn longer_high<T: Copy + PartialOrd + std::fmt::Debug>(self, interval: Interval<T>) -> T {
+        match self {
+            Self::Worst => interval.high(),
+            Self::Best => interval.low(),
+        }
+    }
+
+    /// The end of an interval whose low end lengthens a slide.
+    fn longer_low<T: Copy + PartialOrd + std::fmt::Debug>(self, interval: Interval<T>) -> T {
+        match self {
+            Self::Worst => interval.low(),
+            Self::Best => interval.high(),
+        }
+    }
+}
+
+/// One corner of what is not known: everything left is sampled.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Case<'a> {
+    pub(crate) spread: &'a Spread,
+    pub(crate) corner: Corner,
+    mass: Kilograms,
+    density: CubicDensity,
+}
+
+/// One slide of a case: what it is made of.
 #[derive(Clone, PartialEq, Debug)]
-pub(crate) struct Worked {
-    /// `None` if it never stops.
-    pub(crate) length: Option<Metres>,
-    pub(crate) conditions: Conditions,
+pub(crate) struct Drawn<'a> {
+    pub(crate) body: Body,
+    pub(crate) track: &'a Track,
+    pub(crate) friction: Vec<f64>,
     pub(crate) airspeed_mps: f64,
     pub(crate) touchdown: GroundSpeed,
-    pub(crate) method: Method,
+    pub(crate) slide: Template,
 }
 
-/// Which end of an interval to take.
-#[derive(Clone, Copy)]
-enum End {
-    Low,
-    High,
+/// A slide without what it borrows.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Template {
+    pub(crate) density: CubicDensity,
+    pub(crate) headwind: Headwind,
+    pub(crate) settling: f64,
+    pub(crate) carried: Metres,
+    slope_score: f64,
+    curvature_score: f64,
 }
 
-impl End {
-    fn of<T: Copy + PartialOrd + std::fmt::Debug>(self, interval: Interval<T>) -> T {
-        match self {
-            Self::Low => interval.low(),
-            Self::High => interval.high(),
+impl Drawn<'_> {
+    /// As the physics takes it.
+    pub(crate) fn slide(&self) -> Slide<'_> {
+        let Template { density, headwind, settling, carried, slope_score, curvature_score } = self.slide;
+        Slide {
+            body: self.body,
+            density,
+            headwind,
+            track: self.track,
+            friction: &self.friction,
+            settling,
+            carried,
+            slope_score,
+            curvature_score,
         }
+    }
+
+    /// Its length from a chainage.
+    pub(crate) fn length(&self, at: Metres) -> Option<Metres> {
+        self.slide().length(Touchdown { at, speed: self.touchdown })
     }
 }
 
 impl Spread {
-    /// The longest slide that could be true.
-    pub(crate) fn longest(&self) -> Worked {
-        self.corner(End::High, |a, b| match (a.length, b.length) {
-            (None, _) => a,
-            (Some(x), Some(y)) if x >= y => a,
-            _ => b,
-        })
-    }
-
-    /// The shortest slide that could be true.
-    ///
-    /// With thrust it need not be at either end of the mass; without any it is, and is shorter still,
-    /// so the thrust is left out, unless with it the aircraft never stops.
-    pub(crate) fn shortest(&self) -> Worked {
-        let with_thrust = self.shortest_at_ends();
-        if with_thrust.length.is_none() || self.mass.low() == self.mass.high() {
-            return with_thrust;
-        }
-        Self { thrust: Interval::exact(Newtons::ZERO), ..self.clone() }.shortest_at_ends()
-    }
-
-    fn shortest_at_ends(&self) -> Worked {
-        self.corner(End::Low, |a, b| match (a.length, b.length) {
-            (_, None) => a,
-            (Some(x), Some(y)) if x <= y => a,
-            _ => b,
-        })
-    }
-
-    /// The corner where what lengthens a slide is at one end and what shortens it at the other.
-    fn corner(&self, lengthening: End, choose: impl Fn(Worked, Worked) -> Worked) -> Worked {
-        let first = self.worked(lengthening, End::Low, End::Low);
-        [(End::Low, End::High), (End::High, End::Low), (End::High, End::High)]
-            .into_iter()
-            .map(|(mass, density)| self.worked(lengthening, mass, density))
-            .fold(first, choose)
-    }
-
-    fn worked(&self, lengthening: End, mass: End, density: End) -> Worked {
-        let shortening = match lengthening {
-            End::Low => End::High,
-            End::High => End::Low,
+    /// Every case of a corner: each end of mass and density.
+    pub(crate) fn cases(&self, corner: Corner) -> Vec<Case<'_>> {
+        let ends = |low: f64, high: f64| if low == high { vec![low] } else { vec![low, high] };
+        let masses = ends(self.mass.low().to_kg(), self.mass.high().to_kg());
+        let densities = ends(self.density.low().to_kg_m3(), self.density.high().to_kg_m3());
+        let case = |mass: f64, density: f64| Case {
+            spread: self,
+            corner,
+            mass: Kilograms::kg(mass),
+            density: CubicDensity::kg_m3(density),
         };
-        let mass = mass.of(self.mass);
-        let density = density.of(self.density);
-        let headwind = shortening.of(self.headwind);
-        let conditions = Conditions {
+        masses.iter().flat_map(|&m| densities.iter().map(move |&d| (m, d))).map(|(m, d)| case(m, d)).collect()
+    }
+
+    /// The longest slide at one point of a corner, over all its cases; `None` if one never stops.
+    pub(crate) fn longest_at(&self, corner: Corner, at: Metres, point: &Point) -> Option<Metres> {
+        let each: Option<Vec<Metres>> =
+            self.cases(corner).iter().map(|case| case.drawn(point).length(at)).collect();
+        each?.into_iter().reduce(Metres::max)
+    }
+
+    /// The shortest slide at one point of a corner; `None` if none stops.
+    pub(crate) fn shortest_at(&self, corner: Corner, at: Metres, point: &Point) -> Option<Metres> {
+        self.cases(corner).iter().filter_map(|case| case.drawn(point).length(at)).reduce(Metres::min)
+    }
+}
+
+impl<'a> Case<'a> {
+    /// The slide at a point.
+    pub(crate) fn drawn(&self, point: &Point) -> Drawn<'a> {
+        let Spread { ground, touchdown_factor, .. } = self.spread;
+        let (s, corner) = (self.spread, self.corner);
+        let scale = |share: f64, coordinate: usize| (1.0 + share * point.normal[coordinate]).max(0.5);
+        let mass_share = if s.mass.low() == s.mass.high() { s.mass_share } else { 0.0 };
+        let mass = self.mass * scale(mass_share, MASS);
+        let headwind = corner.longer_low(s.headwind);
+        let stall = StallSpeed {
+            calibrated: corner.longer_high(s.stall) * scale(s.stall_share, STALL),
+            at_mass: s.reference_mass,
+        };
+        let (low, high) = (touchdown_factor.low(), touchdown_factor.high());
+        let factor = low + (high - low) * point.uniform[FACTOR];
+        let airspeed = touchdown_airspeed(&stall, mass, factor, corner.longer_high(s.gust_mps), self.density);
+        let touchdown = airspeed.over_ground(headwind);
+        let score = point.normal[FRICTION];
+        let (track, friction, settling, carried) = match corner {
+            Corner::Worst => (
+                &ground.worst,
+                ground.zones.iter().map(|g| g.worst(score)).collect(),
+                s.carried.settling,
+                s.carried.length(touchdown),
+            ),
+            Corner::Best => {
+                (&ground.best, ground.zones.iter().map(|g| g.best(score)).collect(), 0.0, Metres::ZERO)
+            }
+        };
+        Drawn {
             body: Body {
                 mass,
-                wing_area: self.wing_area,
-                lift_coefficient: lengthening.of(self.lift),
-                drag_coefficient: shortening.of(self.drag),
-                idle_thrust: lengthening.of(self.thrust),
+                wing_area: s.wing_area,
+                lift_coefficient: corner.longer_high(s.lift),
+                drag_coefficient: corner.longer_low(s.drag),
+                idle_thrust: self.thrust(),
             },
-            surface: Surface { friction: shortening.of(self.friction), slope: shortening.of(self.slope) },
-            density,
-            headwind,
-        };
-        let stall = StallSpeed { calibrated: lengthening.of(self.stall), at_mass: self.reference_mass };
-        let factor = lengthening.of(self.touchdown_factor);
-        let airspeed = touchdown_airspeed(&stall, mass, factor, lengthening.of(self.gust_mps), density);
-        let touchdown = airspeed.over_ground(headwind);
-        let run = run(&conditions, touchdown, None);
-        let length = match run.outcome {
-            Outcome::StopsAt(length) => Some(length),
-            // Without an end of the room nothing is run off, so this too means no stop.
-            Outcome::RunsOff { .. } | Outcome::NeverStops => None,
-        };
-        Worked { length, conditions, airspeed_mps: airspeed.to_mps(), touchdown, method: run.method }
+            track,
+            friction,
+            airspeed_mps: airspeed.to_mps(),
+            touchdown,
+            slide: Template {
+                density: self.density,
+                headwind,
+                settling,
+                carried,
+                slope_score: point.normal[SLOPE],
+                curvature_score: point.normal[CURVATURE],
+            },
+        }
     }
+
+    /// With thrust the shortest slide need not be at either end of the mass; without any it is, and is shorter
+    /// still.
+    fn thrust(&self) -> Newtons {
+        let inside = self.spread.mass.low() < self.spread.mass.high();
+        if self.corner == Corner::Best && inside {
+            return Newtons::ZERO;
+        }
+        self.corner.longer_high(self.spread.thrust)
+    }
+
+    /// Something of every point, replicate by replicate.
+    pub(crate) fn sampled(&self, count: usize, of: impl Fn(&Self, &Point) -> Option<f64> + Sync) -> Sample {
+        let one = |which: usize| points::replicate(which, count).iter().map(|p| of(self, p)).collect();
+        Sample::new((0..REPLICATES).into_par_iter().map(one).collect())
+    }
+
+    /// Length of the slide from a chainage, at a point, with the room of the fast way at the side that hurts.
+    pub(crate) fn length(&self, at: Metres, point: &Point) -> Option<f64> {
+        let room = if self.corner == Corner::Worst { march::ACCURACY } else { Metres::ZERO };
+        self.drawn(point).length(at).map(|length| (length + room).to_m())
+    }
+}
+
+impl Carried {
+    /// Length without friction after touching down at a speed.
+    fn length(&self, speed: GroundSpeed) -> Metres {
+        let v = speed.to_mps().max(0.0);
+        let sink = v * self.glide;
+        let aloft = 2.0 * self.bounce_share * sink / (STANDARD_GRAVITY * (1.0 - LIFT_IN_A_HOP));
+        let hop = if sink > self.bounce_from { v * aloft } else { 0.0 };
+        // Over its edge the aircraft falls as far as the crest is high.
+        let fall = libm::sqrt(2.0 * self.crest_height.to_m().max(0.0) / STANDARD_GRAVITY);
+        Metres::m(hop + v * fall) + self.crest_length
+    }
+}
+
+/// Where a touchdown lies about the aim, at a point: the interval given holds 95 % of them.
+pub(crate) fn off_aim(point: &Point, short: Metres, long: Metres) -> Metres {
+    let score = point.normal[AIM] / SCORE_97_5;
+    if score < 0.0 { short * score } else { long * score }
 }

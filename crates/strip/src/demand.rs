@@ -1,0 +1,236 @@
+//! How long a slide the lane must hold: percentiles over all slides that could be, the last touchdown from
+//! which they still end in time, and the chance that one does not.
+//!
+//! Invariants: of several corners the longest counts; what has been sampled coarsely is given by a bound that
+//! closer sampling hardly ever exceeds; a percentile carries the sampling's own error on top.
+//!
+//! Not here: what is known of a slide ([`crate::spread`]); what a verdict makes of it.
+
+use crate::spread::{Case, Corner, Drawn, Spread, off_aim};
+use ground::{Margins, Stretch};
+use measure::points::{MOST_POINTS, Point, REPLICATES};
+use measure::{Metres, Sample};
+
+/// Points of a first look, all replicates together, and of a full answer.
+pub(crate) const PREVIEW_POINTS: usize = 1_024;
+pub(crate) const FULL_POINTS: usize = MOST_POINTS;
+
+/// Confidence with which a first look's bound holds.
+const PREVIEW_CONFIDENCE: f64 = 0.999;
+
+/// Student's t of the replicates' spread, 95 % on one side (SciPy 1.17.1: 1.894579, rounded up).
+const T_OF_REPLICATES: f64 = 1.895;
+
+/// Shares by which ends are judged: an open end, a hard one; and the one as likely above as below.
+pub(crate) const OPEN: f64 = 0.95;
+pub(crate) const HARD: f64 = 0.99;
+pub(crate) const HALF: f64 = 0.5;
+
+/// A chance is never told as less.
+pub(crate) const LEAST_CHANCE: f64 = 0.001;
+
+/// Tries at finding the last touchdown; on even ground the first is exact.
+const TRIES: usize = 8;
+
+/// Room for rounding, m.
+const ROUNDING: f64 = 1e-6;
+
+/// The far end of a lane: where slides must have ended.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Ends {
+    /// Before an open end.
+    open: Metres,
+    /// Before the first hard thing.
+    hard: Option<Metres>,
+}
+
+impl Ends {
+    pub(crate) fn of(stretch: &Stretch, margins: &Margins) -> Self {
+        let hard = stretch.hard_beyond.map(|beyond| stretch.lane.length + beyond - margins.hard_end);
+        Self { open: stretch.lane.length - margins.end, hard }
+    }
+
+    /// The nearer of the two.
+    pub(crate) fn at(&self) -> Metres {
+        self.hard.map_or(self.open, |hard| self.open.min(hard))
+    }
+
+    /// Length that the nearer end must leave: what each end asks for, counted to it.
+    fn asked(&self, lengths: &Lengths) -> Option<Metres> {
+        let short_of = |end: Metres, p: Option<f64>| p.map(|p| Metres::m(p) - (end - self.at()));
+        let open = short_of(self.open, lengths.p95)?;
+        match self.hard {
+            None => Some(open),
+            Some(hard) => Some(open.max(short_of(hard, lengths.p99)?)),
+        }
+    }
+
+    /// Which share the demand rests on.
+    pub(crate) fn share(&self) -> f64 {
+        if self.hard.is_some_and(|hard| hard <= self.open) { HARD } else { OPEN }
+    }
+}
+
+/// Percentiles of the length from one touchdown; `None` where it has no end.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Lengths {
+    pub(crate) p50: Option<f64>,
+    pub(crate) p95: Option<f64>,
+    pub(crate) p99: Option<f64>,
+    /// Standard error of the one that the demand rests on.
+    pub(crate) error: Option<f64>,
+}
+
+/// How many points, and how their percentiles are told.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Look {
+    /// Few points, by bounds.
+    Preview,
+    /// All of them.
+    Full,
+}
+
+impl Look {
+    pub(crate) const fn points(self) -> usize {
+        match self {
+            Self::Preview => PREVIEW_POINTS,
+            Self::Full => FULL_POINTS,
+        }
+    }
+
+    /// A percentile at the side that lengthens.
+    fn high(self, sample: &Sample, p: f64) -> Option<f64> {
+        match self {
+            Self::Preview => sample.upper_bound(p, PREVIEW_CONFIDENCE),
+            Self::Full => Some(sample.quantile(p)? + T_OF_REPLICATES * sample.error(p)?),
+        }
+    }
+
+    /// A percentile at the side that shortens.
+    fn low(self, sample: &Sample, p: f64) -> Option<f64> {
+        Some((sample.quantile(p)? - T_OF_REPLICATES * sample.error(p).unwrap_or(0.0)).max(0.0))
+    }
+}
+
+/// What a lane must hold.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Demand {
+    /// Length that the last touchdown leaves before the end margin.
+    pub(crate) needed: Option<Metres>,
+    /// Percentiles there.
+    pub(crate) lengths: Lengths,
+}
+
+/// The demand at the worst corner.
+pub(crate) fn worst(spread: &Spread, ends: &Ends, aim: Metres, look: Look) -> Demand {
+    worst_without(spread, ends, aim, look, None)
+}
+
+/// The same with one of the sampled values known to lie in its middle.
+pub(crate) fn worst_without(
+    spread: &Spread,
+    ends: &Ends,
+    aim: Metres,
+    look: Look,
+    without: Option<usize>,
+) -> Demand {
+    let from = |at: Metres| lengths(spread, Corner::Worst, at, ends.share(), look, without);
+    let (mut at, mut lengths) = (aim, from(aim));
+    if !spread.ground.is_even() {
+        // A later touchdown never ends sooner, so what fails at one point fails at all beyond it.
+        for _ in 0..TRIES {
+            let Some(needed) = ends.asked(&lengths) else { break };
+            let last = ends.at() - needed;
+            if (last - at).abs() <= Metres::m(ROUNDING) {
+                break;
+            }
+            (at, lengths) = (last, from(last));
+            if ends.asked(&lengths).is_some_and(|again| again <= needed) {
+                break;
+            }
+        }
+    }
+    // Found good at one place, it is the length left there that counts.
+    let left = if spread.ground.is_even() { Metres::ZERO } else { ends.at() - at };
+    let needed = ends.asked(&lengths).map(|needed| needed.max(left));
+    Demand { needed, lengths }
+}
+
+/// The demand at the best corner, from one place, on the side that shortens it.
+pub(crate) fn best(spread: &Spread, ends: &Ends, at: Metres) -> Option<Metres> {
+    // A bound is not sought here, so few points will do; their error is taken off.
+    let each = spread.cases(Corner::Best).into_iter().filter_map(|case| {
+        let sample = case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p));
+        let low = |p| Look::Full.low(&sample, p);
+        let lengths = Lengths { p50: low(HALF), p95: low(OPEN), p99: low(HARD), error: None };
+        ends.asked(&lengths)
+    });
+    each.reduce(Metres::min)
+}
+
+fn lengths(
+    spread: &Spread,
+    corner: Corner,
+    at: Metres,
+    share: f64,
+    look: Look,
+    without: Option<usize>,
+) -> Lengths {
+    let of_case = |case: Case<'_>| {
+        let sample = case.sampled(look.points(), |case, p| match without {
+            None => case.length(at, p),
+            Some(coordinate) => case.length(at, &p.without(coordinate)),
+        });
+        Lengths {
+            p50: sample.quantile(HALF),
+            p95: look.high(&sample, OPEN),
+            p99: look.high(&sample, HARD),
+            error: sample.error(share),
+        }
+    };
+    let longest = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| a.max(b));
+    let none = Lengths { p50: None, p95: None, p99: None, error: None };
+    spread
+        .cases(corner)
+        .into_iter()
+        .map(of_case)
+        .reduce(|a, b| Lengths {
+            p50: longest(a.p50, b.p50),
+            p95: longest(a.p95, b.p95),
+            p99: longest(a.p99, b.p99),
+            error: longest(a.error, b.error),
+        })
+        .unwrap_or(none)
+}
+
+/// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case that
+/// reaches farthest.
+pub(crate) fn stops(spread: &Spread, aim: Metres, (short, long): (Metres, Metres), look: Look) -> Option<Sample> {
+    let of_case = |case: Case<'_>| {
+        case.sampled(look.points(), |case, p| {
+            let at = aim + off_aim(p, short, long);
+            case.length(at, p).map(|length| at.to_m() + length)
+        })
+    };
+    let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);
+    spread.cases(Corner::Worst).into_iter().map(of_case).reduce(|a, b| if far(&b) > far(&a) { b } else { a })
+}
+
+/// The slide of the worst corner whose length, from one place, comes nearest to a given one from below: what a
+/// percentile is made of. The median of everything where none is as short.
+pub(crate) fn slide_of(spread: &Spread, at: Metres, length: Option<Metres>) -> Option<Drawn<'_>> {
+    let mut nearest: Option<(f64, Drawn<'_>)> = None;
+    let wanted = length.map_or(f64::INFINITY, Metres::to_m);
+    for case in spread.cases(Corner::Worst) {
+        for which in 0..REPLICATES {
+            for point in measure::points::replicate(which, PREVIEW_POINTS) {
+                let Some(found) = case.length(at, point).filter(|found| *found <= wanted) else { continue };
+                if nearest.as_ref().is_none_or(|(best, _)| found > *best) {
+                    nearest = Some((found, case.drawn(point)));
+                }
+            }
+        }
+    }
+    let middle = || spread.cases(Corner::Worst).first().map(|case| case.drawn(&Point::MIDDLE));
+    nearest.map(|(_, drawn)| drawn).or_else(middle)
+}

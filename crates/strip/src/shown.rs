@@ -1,0 +1,139 @@
+//! What of a lane's slides is drawn and told: where they stop, how fast they are on the way, and what the one
+//! is made of that is as long as the demand.
+//!
+//! Not here: how long a slide the lane must hold ([`crate::demand`]).
+
+use crate::assessment::{Basis, Reason, Verdict};
+use crate::code::Code;
+use crate::demand::{self, Demand, Look};
+use crate::spread::{Drawn, Spread};
+use measure::{Metres, Sample};
+use slide::{Outcome, Touchdown};
+
+/// Points of a curve that is drawn.
+const CURVE_POINTS: usize = 40;
+
+/// Shares at which the chance of having stopped is told, from the first to the last slide.
+const SHARES: usize = 20;
+
+/// What is drawn and told.
+pub(crate) struct Shown {
+    /// Chainages at which slides from about the aim stop.
+    pub(crate) stops: Option<Sample>,
+    /// From touchdown, when the ground does not carry any more.
+    pub(crate) skips_at: Option<Metres>,
+    /// Whether it stays where it stops; nothing if it does not stop.
+    pub(crate) stays: Option<bool>,
+    /// Speed with which it would pass the far end.
+    pub(crate) speed_at_far_end: Option<f64>,
+    /// Distance and speed of a slide as long as the demand, and of one as likely longer as shorter.
+    pub(crate) profile: Vec<(f64, f64)>,
+    pub(crate) likely_profile: Vec<(f64, f64)>,
+    basis: Option<Basis>,
+}
+
+impl Shown {
+    pub(crate) fn new(
+        spread: &Spread,
+        demand: &Demand,
+        aim: Metres,
+        scatter: (Metres, Metres),
+        lane: Metres,
+        look: Look,
+    ) -> Self {
+        let long = demand::slide_of(spread, aim, demand.needed);
+        let likely = demand::slide_of(spread, aim, demand.lengths.p50.map(Metres::m));
+        let traced = long.as_ref().map(|d| traced(d, aim, None));
+        let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
+        let stop = traced.as_ref().and_then(|(outcome, ..)| stopped(*outcome));
+        Self {
+            stops: demand::stops(spread, aim, scatter, look),
+            skips_at: traced.as_ref().and_then(|(_, skips, _)| *skips),
+            stays: long.as_ref().zip(stop).map(|(d, s)| d.slide().stays(aim + s)),
+            speed_at_far_end: at_end,
+            basis: long.as_ref().map(|d| basis(d, aim)),
+            profile: traced.map_or_else(Vec::new, |(.., curve)| curve),
+            likely_profile: likely.map_or_else(Vec::new, |d| traced_curve(&d, aim)),
+        }
+    }
+
+    /// What a slide does beside being long.
+    pub(crate) fn reasons(&self) -> impl Iterator<Item = Reason> {
+        let skips = self.skips_at.map(|_| Reason::plain(Code::Skips, Verdict::Unknown, Code::Skips.help()));
+        let creeps = (self.stays == Some(false))
+            .then(|| Reason::plain(Code::Creeps, Verdict::Unknown, Code::Creeps.help()));
+        skips.into_iter().chain(creeps)
+    }
+
+    /// What the demand is made of; of nothing where there is no slide at all.
+    pub(crate) fn basis(&self, friction_source: String) -> Basis {
+        Basis { friction_source, ..self.basis.clone().unwrap_or_default() }
+    }
+}
+
+/// Chainages by which shares of the slides have stopped.
+pub(crate) fn stopped_share(stops: Option<&Sample>) -> Vec<(f64, f64)> {
+    let Some(stops) = stops else { return Vec::new() };
+    let shares = (0..=SHARES).map(|i| (i as f64 / SHARES as f64).clamp(0.001, 0.999));
+    shares.filter_map(|p| stops.quantile(p).map(|at| (at, p))).collect()
+}
+
+type Curve = Vec<(f64, f64)>;
+
+fn traced(drawn: &Drawn<'_>, at: Metres, room: Option<Metres>) -> (Outcome, Option<Metres>, Curve) {
+    let mut points: Curve = Vec::new();
+    let touchdown = Touchdown { at, speed: drawn.touchdown };
+    let traced = drawn.slide().traced(touchdown, room, |s, v| points.push((s.to_m(), v.to_mps())));
+    (traced.outcome, traced.skips_at, thinned(points))
+}
+
+fn traced_curve(drawn: &Drawn<'_>, at: Metres) -> Curve {
+    traced(drawn, at, None).2
+}
+
+/// Every so many points of a curve, and its last.
+fn thinned(points: Curve) -> Curve {
+    let step = points.len().div_ceil(CURVE_POINTS).max(1);
+    let last = points.last().copied();
+    let mut out: Curve = points.into_iter().step_by(step).collect();
+    if out.last().copied() != last {
+        out.extend(last);
+    }
+    out
+}
+
+fn stopped(outcome: Outcome) -> Option<Metres> {
+    match outcome {
+        Outcome::StopsAt(s) => Some(s),
+        Outcome::RunsOff { .. } | Outcome::NeverStops => None,
+    }
+}
+
+/// Speed at the far end, if the slide gets there.
+fn speed_at(drawn: &Drawn<'_>, aim: Metres, lane: Metres) -> Option<f64> {
+    match traced(drawn, aim, Some(lane - aim)).0 {
+        Outcome::RunsOff { speed } => Some(speed.to_mps()),
+        Outcome::StopsAt(_) | Outcome::NeverStops => None,
+    }
+}
+
+fn basis(drawn: &Drawn<'_>, at: Metres) -> Basis {
+    let track = drawn.track;
+    let station = track.stations()[track.index_at(at)];
+    Basis {
+        friction: drawn.friction.get(station.zone).copied().unwrap_or(0.0),
+        friction_source: String::new(),
+        slope: station.slope.to_ratio(),
+        headwind_mps: drawn.slide.headwind.to_mps(),
+        density_kg_m3: drawn.slide.density.to_kg_m3(),
+        mass_kg: drawn.body.mass.to_kg(),
+        lift_coefficient: drawn.body.lift_coefficient,
+        drag_coefficient: drawn.body.drag_coefficient,
+        idle_thrust_n: drawn.body.idle_thrust.to_n(),
+        touchdown_airspeed_mps: drawn.airspeed_mps,
+        touchdown_ground_speed_mps: drawn.touchdown.to_mps(),
+        lift_settling_s: drawn.slide.settling,
+        carried_m: drawn.slide.carried.to_m(),
+        method: "sampled",
+    }
+}
