@@ -205,6 +205,8 @@ fn soft_ground_and_a_longer_slide_on_record_are_unknown() {
         touchdown: (30.0, 10.0),
         stopped: (30.0, 590.0),
         stopped_by: None,
+        touchdown_airspeed_mps: None,
+        headwind_mps: None,
     };
     assert_eq!(verdict_after(|t| t.strip.recoveries.push(slide)), Verdict::Unknown);
 }

@@ -3,9 +3,12 @@
 //! Invariants: rings are simple, islands lie inside and apart, each ring has as many edges as
 //! corners, every number is finite. Edge `i` runs from corner `i` to the next.
 
-use crate::{EdgeKind, Point};
+use crate::{EdgeKind, Point, Shape};
 use geo::algorithm::validation::{InvalidPolygon, RingRole};
-use geo::{BoundingRect, Contains, LineString, Polygon, TriangulateEarcut, Validation};
+use geo::{
+    BoundingRect, Contains, Distance, Euclidean, Intersects, Line, LineString, Polygon, Triangle,
+    TriangulateEarcut, Validation,
+};
 use measure::{CIRCLE_95, Metres};
 use thiserror::Error;
 
@@ -126,6 +129,29 @@ impl Outline {
         self.polygon.contains(&point)
     }
 
+    /// Whether any part of a shape lies within the outer ring, islands included, or no farther from it than
+    /// `within`; touching counts.
+    pub fn is_near(&self, shape: &Shape, within: Metres) -> bool {
+        let field = Polygon::new(self.polygon.exterior().clone(), Vec::new());
+        let Some(about) = field.bounding_rect() else { return false };
+        let (low, high, within) = (about.min(), about.max(), within.to_m());
+        // Most pieces that are far are seen to be far from the box about the field.
+        let beyond = |piece: &Vec<Point>| {
+            piece.iter().all(|p| p.x < low.x - within)
+                || piece.iter().all(|p| p.x > high.x + within)
+                || piece.iter().all(|p| p.y < low.y - within)
+                || piece.iter().all(|p| p.y > high.y + within)
+        };
+        let apart = |piece: &Vec<Point>| match piece[..] {
+            [a] => Euclidean.distance(&geo::Point::from(a), &field),
+            [a, b] => Euclidean.distance(&Line::new(a, b), &field),
+            [a, b, c] => Euclidean.distance(&Triangle::new(a, b, c), &field),
+            // A piece has one to three corners.
+            _ => f64::INFINITY,
+        };
+        shape.pieces().iter().any(|piece| !beyond(piece) && apart(piece) <= within)
+    }
+
     pub(crate) fn polygon(&self) -> &Polygon<f64> {
         &self.polygon
     }
@@ -204,7 +230,6 @@ fn check_ring(ring: &Ring) -> Result<(), RingProblem> {
 
 /// Numbers, from 1, of the first two edges that meet where they should not.
 fn crossing_edges(ring: &Ring) -> Option<(usize, usize)> {
-    use geo::{Intersects, Line};
     let count = ring.corners.len();
     let edge = |i: usize| Line::new(ring.corners[i].at, ring.corners[(i + 1) % count].at);
     let neighbours = |i: usize, j: usize| j == i + 1 || (i == 0 && j + 1 == count);
@@ -281,6 +306,24 @@ pub(crate) mod tests {
         assert!(outline.holds(Point { x: 1.0, y: 1.0 }));
         assert!(!outline.holds(Point { x: 5.0, y: 5.0 }));
         assert!(!outline.holds(Point { x: 11.0, y: 5.0 }));
+    }
+
+    #[test]
+    fn a_shape_is_near_if_any_part_of_it_is() {
+        let island = ring(&[(4.0, 4.0), (6.0, 4.0), (6.0, 6.0), (4.0, 6.0)]);
+        let outline = Outline::new(ring(&SQUARE), vec![island]).expect("valid");
+        let area = |west: f64, east: f64| {
+            let corners = [(west, 4.5), (east, 4.5), (east, 5.5), (west, 5.5)];
+            Shape::area(&corners.map(|(x, y)| Point { x, y })).expect("an area")
+        };
+        // On an island, across the edge, touching it, and right across.
+        for (west, east) in [(4.5, 5.5), (9.0, 20.0), (10.0, 20.0), (-50.0, 50.0)] {
+            assert!(outline.is_near(&area(west, east), Metres::ZERO), "{west} to {east}");
+        }
+        let all_of_it = [(-50.0, -50.0), (50.0, -50.0), (0.0, 90.0)].map(|(x, y)| Point { x, y });
+        assert!(outline.is_near(&Shape::area(&all_of_it).expect("an area"), Metres::ZERO));
+        assert!(!outline.is_near(&area(12.0, 20.0), Metres::m(1.999)));
+        assert!(outline.is_near(&area(12.0, 20.0), Metres::m(2.0)));
     }
 
     #[test]

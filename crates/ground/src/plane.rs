@@ -28,7 +28,7 @@ pub enum BadLevels {
     #[error("found {0} levels, expected at least 3")]
     TooFew(usize),
     /// All levels lie on one line, so the slope across it is unknown.
-    #[error("all levels lie on one line, expected some to either side of it")]
+    #[error("found all levels on one line, expected some to either side of it")]
     OnOneLine,
 }
 

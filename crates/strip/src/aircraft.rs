@@ -14,6 +14,9 @@ const INDICATED_ADDED: f64 = 0.1;
 /// Greatest lift coefficients that wings of light aircraft reach, flaps or not (judgement, wide).
 const PLAUSIBLE_LIFT: RangeInclusive<f64> = 0.8..=3.5;
 
+/// Lengths that a flat keel of a light aircraft's float has, metres (judgement, wide).
+const KEEL_LENGTH: RangeInclusive<f64> = 0.3..=15.0;
+
 /// Density of the standard atmosphere at the sea, kg/m3 (ISO 2533).
 const SEA_LEVEL_DENSITY: f64 = 1.225;
 
@@ -51,6 +54,8 @@ pub struct Aircraft {
     pub crosswind_limit_mps: Option<f64>,
     /// The pilot's scatter, where measured.
     pub scatter: Option<Scatter>,
+    /// Length of the flat keel that rests on the ground, where measured.
+    pub keel_length: Option<Metres>,
     keel_spacing: Metres,
     shoe_width: Metres,
     half_span: Metres,
@@ -88,6 +93,11 @@ impl Aircraft {
                 .map(|mps| number("limits.crosswind_mps", mps, 0.0..=50.0, "m/s"))
                 .transpose()?,
             scatter: record.scatter.map(|s| scatter(s.short_m, s.long_m)).transpose()?,
+            keel_length: record
+                .keels
+                .length_m
+                .map(|m| number("keels.length_m", m, KEEL_LENGTH, "m").map(Metres::m))
+                .transpose()?,
             keel_spacing: Metres::m(positive("keels.spacing_m", record.keels.spacing_m, 20.0, "m")?),
             shoe_width: Metres::m(positive("keels.shoe_width_m", record.keels.shoe_width_m, 1.0, "m")?),
             half_span: Metres::m(positive("wing_span_m", record.wing_span_m, 60.0, "m")?) / 2.0,

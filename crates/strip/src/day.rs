@@ -2,7 +2,7 @@
 
 use crate::error::BadRecord;
 use crate::fields::{date, number, positive, word};
-use crate::record::{DayRecord, DirectionRecord, GrassRecord, PressureRecord};
+use crate::record::{DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord};
 use jiff::civil::Date;
 use jiff::fmt::temporal::Pieces;
 use measure::{Kelvins, Kilograms, MagneticHeading, Metres, Pascals, TrueHeading};
@@ -56,6 +56,8 @@ pub struct Day {
     pub wetness: Option<Wetness>,
     /// Mass at touchdown, where known.
     pub mass: Option<Kilograms>,
+    /// Whether the engine is stopped before touchdown; else it idles, and pulls.
+    pub engine_stopped: bool,
     /// Date of the walk on the day, where one was made.
     pub rewalk: Option<Date>,
 }
@@ -78,17 +80,12 @@ impl Day {
                 PressureRecord::Station(pa) => Pressure::Station(pressure("pressure.Station", pa)?),
             },
             humidity: record.humidity.map(|h| number("humidity", h, 0.0..=1.0, "")).transpose()?,
-            wetness: record.grass.map(|grass| match grass {
-                GrassRecord::Dry => Wetness::Dry,
-                GrassRecord::Dew => Wetness::Dew,
-                GrassRecord::Wet => Wetness::Wet,
-                GrassRecord::Frost => Wetness::Frost,
-                GrassRecord::Frozen => Wetness::Frozen,
-            }),
+            wetness: record.grass.map(Wetness::from),
             mass: record
                 .landing_mass_kg
                 .map(|kg| positive("landing_mass_kg", kg, 20_000.0, "kg").map(Kilograms::kg))
                 .transpose()?,
+            engine_stopped: record.engine == EngineRecord::Stopped,
             rewalk: record
                 .rewalk
                 .as_ref()
@@ -103,6 +100,18 @@ impl Day {
     /// Whether the field was walked again on this very day.
     pub fn walked(&self) -> bool {
         self.rewalk == Some(self.date)
+    }
+}
+
+impl From<GrassRecord> for Wetness {
+    fn from(record: GrassRecord) -> Self {
+        match record {
+            GrassRecord::Dry => Self::Dry,
+            GrassRecord::Dew => Self::Dew,
+            GrassRecord::Wet => Self::Wet,
+            GrassRecord::Frost => Self::Frost,
+            GrassRecord::Frozen => Self::Frozen,
+        }
     }
 }
 

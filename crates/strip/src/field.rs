@@ -1,22 +1,27 @@
 //! A strip, valid: what `assess` is given. Made from a record by [`Strip::new`].
 //!
 //! Invariants: every number is finite and in range, marks are unique, shapes are simple, and what the
-//! record left out carries the accuracy of the survey's method.
+//! record left out carries the accuracy of the survey's method. What is no number, or misspelt, stops the
+//! whole; a test or a patch that cannot be true of this field is left out, said so, and the rest stands.
 
 use crate::Settings;
+use crate::breakline::{Breakline, breakline};
+use crate::drag_test::{DragTestTaken, drag_test};
 use crate::error::BadRecord;
 use crate::fields::{Marks, at_most, date, number, place, point, positive, word};
 use crate::obstacle::{Obstacle, obstacle};
 use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
-    PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, StripRecord,
+    PatchRecord, PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
+use crate::recovery::{Recovery, recovery};
 use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
-    Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Presence, Relief, Ring, Shape,
+    Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Plane, Presence, Relief, Ring,
+    Shape,
 };
 use jiff::civil::Date;
-use measure::{Depth, Height, Metres};
+use measure::{CIRCLE_95, Depth, Height, Metres};
 use slide::Cover;
 
 /// Most hazards, and most corners of all hazards and patches together.
@@ -25,6 +30,10 @@ const MOST_SHAPE_CORNERS: usize = 20_000;
 const MOST_PATCHES: usize = 1_000;
 const MOST_LEVELS: usize = 100_000;
 const MOST_ENTRIES: usize = 10_000;
+
+/// Farthest outside the outline that a patch may be drawn and still be taken for one of its edge, however
+/// badly its corners are known, metres (judgement: farther is a slip of the pen).
+const FARTHEST_ASTRAY: Metres = Metres::m(50.0);
 
 /// An area with its own cover and strength.
 #[derive(Clone, PartialEq, Debug)]
@@ -70,8 +79,16 @@ pub struct Strip {
     pub removed: Vec<(usize, Date)>,
     /// The last word of the review.
     pub review: Option<ReviewStatus>,
-    /// The longest slide recorded here, from touchdown to rest.
+    /// Landings made here.
+    pub recoveries: Vec<Recovery>,
+    /// The longest of these slides, from touchdown to rest.
     pub longest_recovery: Option<Metres>,
+    /// Sledges pulled here.
+    pub drag_tests: Vec<DragTestTaken>,
+    /// Lines along which the ground has an edge.
+    pub breaklines: Vec<Breakline>,
+    /// What the record holds and the rest is judged without, each with its path, found and expected.
+    pub left_out: Vec<BadRecord>,
 }
 
 impl Strip {
@@ -98,17 +115,23 @@ impl Strip {
         let removed = numbered("hazards", &record.hazards, removed_on)?;
         record.access.as_ref().map_or(Ok(()), access)?;
         let levels = numbered("levels", &record.levels, |path, l| {
-            Ok(Level {
-                at: point(path, (l.e, l.n))?,
-                height: Metres::m(number(&format!("{path}.z"), l.z, -1000.0..=1000.0, "m")?),
-                sigma: Metres::m(number(&format!("{path}.sigma_m"), l.sigma_m, 0.0..=100.0, "m")?),
-            })
+            level(path, (l.e, l.n), (&format!("{path}.z"), l.z), (&format!("{path}.sigma_m"), l.sigma_m))
         })?;
+        let outline = context.outline(record)?;
+        let mut left_out = Vec::new();
+        let patches =
+            kept(patches.into_iter().enumerate().map(|(i, p)| on_field(i, p, &outline)), &mut left_out);
+        left_out.extend(not_in_a_plane(&levels));
+        let breaklines = numbered("breaklines", &record.breaklines, breakline)?;
+        let breaklines = kept(breaklines, &mut left_out);
+        let drag_tests =
+            numbered("drag_tests", &record.drag_tests, |path, t| drag_test(path, t, &patches, &mut marks))?;
+        let drag_tests = kept(drag_tests, &mut left_out);
         Ok(Self {
             id: word("id", &record.id)?,
             name: word("name", &record.name)?,
             datum,
-            outline: context.outline(record)?,
+            outline,
             hazards,
             cover: record.cover.map(cover),
             patches,
@@ -117,7 +140,11 @@ impl Strip {
             removed: removed.into_iter().enumerate().filter_map(|(i, on)| Some((i, on?))).collect(),
             // The latest; of two on one day the one that stands later in the list.
             review: reviews.into_iter().max_by_key(|&(on, _)| on).map(|(_, status)| status),
-            longest_recovery: recoveries.into_iter().reduce(Metres::max),
+            longest_recovery: recoveries.iter().map(Recovery::length).reduce(Metres::max),
+            recoveries,
+            drag_tests,
+            breaklines,
+            left_out,
             survey,
         })
     }
@@ -132,6 +159,42 @@ fn numbered<R, T>(
     records.iter().enumerate().map(|(i, r)| convert(&format!("{list}[{}]", i + 1), r)).collect()
 }
 
+/// Those that can be used; why the others cannot goes to what is left out.
+fn kept<T>(all: impl IntoIterator<Item = Result<T, BadRecord>>, left_out: &mut Vec<BadRecord>) -> Vec<T> {
+    all.into_iter().filter_map(|one| one.map_err(|bad| left_out.push(bad)).ok()).collect()
+}
+
+/// A patch, unless it lies wholly outside the outline by more than what either could be astray.
+fn on_field(index: usize, patch: Patch, outline: &Outline) -> Result<Patch, BadRecord> {
+    let astray = (patch.position_sigma * CIRCLE_95).min(FARTHEST_ASTRAY);
+    if outline.is_near(&patch.shape, astray) {
+        return Ok(patch);
+    }
+    let path = format!("patches[{}] ({}).area", index + 1, patch.id);
+    Err(BadRecord::field(&path, "an area wholly outside the outline", "one that lies on the field"))
+}
+
+/// Why the levels make no plane, if they do not. They stay: how steep the ground is between any two of
+/// them is known, and forgetting it could only help.
+fn not_in_a_plane(levels: &[Level]) -> Option<BadRecord> {
+    let bad = Plane::fit(levels).err()?;
+    (!levels.is_empty()).then(|| BadRecord::told("levels", &bad))
+}
+
+/// A level; its height and accuracy come with their paths.
+pub(crate) fn level(
+    path: &str,
+    at: (f64, f64),
+    (height_path, height): (&str, f64),
+    (sigma_path, sigma): (&str, f64),
+) -> Result<Level, BadRecord> {
+    Ok(Level {
+        at: point(path, at)?,
+        height: Metres::m(number(height_path, height, -1000.0..=1000.0, "m")?),
+        sigma: Metres::m(number(sigma_path, sigma, 0.0..=100.0, "m")?),
+    })
+}
+
 /// Bounds the work before any shape is built.
 fn check_shapes(record: &StripRecord) -> Result<(), BadRecord> {
     at_most("hazards", &record.hazards, MOST_HAZARDS)?;
@@ -140,6 +203,8 @@ fn check_shapes(record: &StripRecord) -> Result<(), BadRecord> {
     at_most("obstacles", &record.obstacles, MOST_ENTRIES)?;
     at_most("review", &record.review, MOST_ENTRIES)?;
     at_most("recoveries", &record.recoveries, MOST_ENTRIES)?;
+    at_most("breaklines", &record.breaklines, MOST_ENTRIES)?;
+    at_most("drag_tests", &record.drag_tests, MOST_ENTRIES)?;
     let of_place = |p: &PlaceRecord| match p {
         PlaceRecord::Point(..) => 1,
         PlaceRecord::Line(list) | PlaceRecord::Area(list) => list.len(),
@@ -309,16 +374,6 @@ fn removed_on(path: &str, record: &HazardRecord) -> Result<Option<Date>, BadReco
     let path = format!("{path} ({})", record.id);
     word(&format!("{path}.state.by"), by)?;
     date(&format!("{path}.state.on"), on).map(Some)
-}
-
-/// Length of the slide.
-fn recovery(path: &str, record: &RecoveryRecord) -> Result<Metres, BadRecord> {
-    date(&format!("{path}.on"), &record.on)?;
-    word(&format!("{path}.aircraft"), &record.aircraft)?;
-    positive(&format!("{path}.mass_kg"), record.mass_kg, 20_000.0, "kg")?;
-    let from = point(&format!("{path}.touchdown"), record.touchdown)?;
-    let to = point(&format!("{path}.stopped"), record.stopped)?;
-    Ok(Metres::m(libm::hypot(to.x - from.x, to.y - from.y)))
 }
 
 fn access(record: &AccessRecord) -> Result<(), BadRecord> {

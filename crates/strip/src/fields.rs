@@ -37,6 +37,14 @@ pub(crate) fn positive(path: &str, value: f64, high: f64, unit: &str) -> Result<
     Err(BadRecord::field(path, &value.to_string(), &format!("a number above 0, at most {high} {unit}")))
 }
 
+/// A number that is finite, whatever its size.
+pub(crate) fn finite(path: &str, value: f64) -> Result<f64, BadRecord> {
+    if value.is_finite() {
+        return Ok(value);
+    }
+    Err(BadRecord::field(path, &value.to_string(), "a number"))
+}
+
 /// A point of the field.
 pub(crate) fn point(path: &str, (e, n): (f64, f64)) -> Result<Point, BadRecord> {
     let x = number(&format!("{path} easting"), e, -FARTHEST..=FARTHEST, "m")?;

@@ -15,10 +15,12 @@ mod aims;
 mod aircraft;
 mod assess;
 mod assessment;
+mod breakline;
 mod caveat;
 mod code;
 mod day;
 mod demand;
+mod drag_test;
 mod error;
 mod field;
 mod fields;
@@ -32,6 +34,7 @@ mod lane_ground;
 mod missing;
 mod obstacle;
 pub mod record;
+mod recovery;
 mod settings;
 mod shown;
 mod situation;
@@ -45,11 +48,14 @@ pub use assessment::{
     AssessedLane, Assessment, Basis, CAUTION, Certificate, Gain, HeadingLength, LaneHazard, LanePatch,
     Missing, Reason, Sense, Unjudged, Verdict,
 };
+pub use breakline::Breakline;
 pub use code::{Code, NotJudged, What};
 pub use day::{Day, Direction, GivenWind, Pressure};
+pub use drag_test::DragTestTaken;
 pub use error::{BadRecord, Place};
 pub use field::{Patch, Strip};
 pub use hunt::Memory;
 pub use obstacle::Obstacle;
+pub use recovery::Recovery;
 pub use settings::{SettingRow, Settings};
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};

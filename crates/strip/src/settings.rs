@@ -95,11 +95,25 @@ settings! {
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
     survey_valid_months = 12.0, 0.0..=120.0, "judgement", "Months after which a survey has to be made again";
     soft_heel_mark_mm = 30.0, 0.0..=500.0, "judgement", "Depth of a heel's mark from which ground counts as soft";
+    drag_balance_share = 0.05, 0.0..=1.0, "judgement", "Error of the spring balance of a drag test, as a share of what it shows";
+    drag_place_share = 0.1, 0.0..=1.0, "judgement", "How much friction differs from place to place within a field, as a share of it";
+    drag_single_pull_share = 0.15, 0.0..=1.0, "judgement", "Error of a drag test of one pull, which has no repeat to compare it with, as a share of it";
+    friction_between_days_share = 0.2, 0.2..=1.0, "judgement", "How much friction on one strip differs from day to day at least, as a share of it";
     search_tolerance_m = 0.5, 0.05..=50.0, "judgement", "How much better a lane than the one found may remain possible";
     search_by_heading_m = 10.0, 0.5..=200.0, "judgement", "The same for the longest lane of each direction, which is only shown";
 }
 
 impl Settings {
+    /// What is reckoned with where a drag test does not show it.
+    pub fn drag_shares(&self) -> slide::Shares {
+        slide::Shares {
+            balance: self.drag_balance_share,
+            place: self.drag_place_share,
+            single_pull: self.drag_single_pull_share,
+            between_days: self.friction_between_days_share,
+        }
+    }
+
     /// The same, once every value is known to lie in its range and the pairs in order.
     ///
     /// # Errors
@@ -127,6 +141,11 @@ mod tests {
         for row in settings.table() {
             assert!((row.value - row.default).abs() < f64::EPSILON && !row.tag.is_empty(), "{}", row.key);
         }
+    }
+
+    #[test]
+    fn the_defaults_of_a_drag_test_are_those_of_the_physics() {
+        assert_eq!(Settings::default().drag_shares(), slide::Shares::default());
     }
 
     #[test]

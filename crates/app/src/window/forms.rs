@@ -6,8 +6,8 @@ use jiff::civil::Date;
 use measure::shown::{LengthUnit, SpeedUnit};
 use measure::typed;
 use strip::record::{
-    CornerRecord, DatumRecord, DayRecord, DirectionRecord, EdgeRecord, OutlineRecord, PressureRecord, SCHEMA,
-    StripRecord, WindRecord, WindWhereRecord,
+    CornerRecord, DatumRecord, DayRecord, DirectionRecord, EdgeRecord, EngineRecord, OutlineRecord,
+    PressureRecord, SCHEMA, StripRecord, WindRecord, WindWhereRecord,
 };
 use strip::{Day, Settings, Strip};
 
@@ -118,6 +118,7 @@ pub fn day(form: &Form) -> Result<DayRecord, String> {
         humidity: None,
         grass: None,
         landing_mass_kg: None,
+        engine: EngineRecord::Idling,
         rewalk: None,
     };
     Day::new(&record).map_err(|bad| bad.to_string())?;

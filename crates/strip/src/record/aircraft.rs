@@ -84,6 +84,9 @@ pub struct KeelsRecord {
     pub float_beam_m: f64,
     /// Rise of the float's bottom from keel to chine, degrees.
     pub deadrise_deg: f64,
+    /// Length of the flat keel that rests on the ground; absent: not measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_m: Option<f64>,
 }
 
 /// One straight part seen from ahead: spreader bar, propeller, strut, wing.

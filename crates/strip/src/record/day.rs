@@ -1,6 +1,6 @@
 //! One day as it stands in its file.
 
-use super::RewalkRecord;
+use super::{RewalkRecord, is_default};
 use serde::{Deserialize, Serialize};
 
 /// A day: wind, air, grass and load.
@@ -26,9 +26,22 @@ pub struct DayRecord {
     /// Mass at touchdown; absent: empty and greatest mass are both looked at.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub landing_mass_kg: Option<f64>,
+    /// What the engine does during the slide.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub engine: EngineRecord,
     /// The walk on the day, if it was done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rewalk: Option<RewalkRecord>,
+}
+
+/// What the engine does during the slide.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub enum EngineRecord {
+    /// It idles, and pulls.
+    #[default]
+    Idling,
+    /// It is stopped before touchdown.
+    Stopped,
 }
 
 /// The wind.

@@ -7,15 +7,19 @@
 
 mod aircraft;
 mod day;
+mod drag_test;
 mod strip;
 
 pub use aircraft::{AircraftRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord};
-pub use day::{DayRecord, DirectionRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord};
+pub use day::{
+    DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
+};
+pub use drag_test::DragTestRecord;
 pub use strip::{
-    AccessRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord, HazardKindRecord,
-    HazardRecord, HazardStateRecord, How, LevelRecord, ObstacleKindRecord, ObstacleRecord, OutlineRecord,
-    PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, RewalkRecord, RingRecord,
-    StrengthRecord, StripRecord, SurveyRecord, SurveyedRecord,
+    AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,
+    HazardKindRecord, HazardRecord, HazardStateRecord, How, LevelRecord, ObstacleKindRecord, ObstacleRecord,
+    OutlineRecord, PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, RewalkRecord,
+    RingRecord, StrengthRecord, StripRecord, SurveyRecord, SurveyedRecord,
 };
 
 /// The schema that this version writes and the newest that it reads.
@@ -24,4 +28,21 @@ pub const SCHEMA: u32 = 1;
 /// For `skip_serializing_if`: an absent list and an empty one are the same.
 fn is_empty<T>(list: &[T]) -> bool {
     list.is_empty()
+}
+
+/// For `skip_serializing_if`: an absent number is zero.
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_zero(value: &f64) -> bool {
+    *value == 0.0
+}
+
+/// For `skip_serializing_if`: an absent statement is no.
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_not(value: &bool) -> bool {
+    !value
+}
+
+/// For `skip_serializing_if`: absent is the default.
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }

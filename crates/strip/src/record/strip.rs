@@ -1,6 +1,6 @@
 //! One surveyed field as it stands in its file.
 
-use super::is_empty;
+use super::{DragTestRecord, is_empty};
 use serde::{Deserialize, Serialize};
 
 /// A strip.
@@ -31,6 +31,9 @@ pub struct StripRecord {
     /// Reduced levels.
     #[serde(default, skip_serializing_if = "is_empty")]
     pub levels: Vec<LevelRecord>,
+    /// Lines of levels along which the ground has an edge: ditches, banks, crests.
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub breaklines: Vec<BreaklineRecord>,
     /// Things in the air path.
     #[serde(default, skip_serializing_if = "is_empty")]
     pub obstacles: Vec<ObstacleRecord>,
@@ -43,6 +46,9 @@ pub struct StripRecord {
     /// Landings made here.
     #[serde(default, skip_serializing_if = "is_empty")]
     pub recoveries: Vec<RecoveryRecord>,
+    /// Sledges pulled here.
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub drag_tests: Vec<DragTestRecord>,
 }
 
 impl StripRecord {
@@ -68,10 +74,12 @@ impl StripRecord {
             cover: None,
             patches: Vec::new(),
             levels: Vec::new(),
+            breaklines: Vec::new(),
             obstacles: Vec::new(),
             access: None,
             review: Vec::new(),
             recoveries: Vec::new(),
+            drag_tests: Vec::new(),
         }
     }
 }
@@ -342,6 +350,16 @@ pub struct LevelRecord {
     pub sigma_m: f64,
 }
 
+/// A line of levels along which the ground has an edge.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BreaklineRecord {
+    /// Metres east, north, and above the datum, in order along the line.
+    pub points: Vec<(f64, f64, f64)>,
+    /// Standard deviation of each height.
+    pub sigma_m: f64,
+}
+
 /// A thing in the air path.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -465,4 +483,10 @@ pub struct RecoveryRecord {
     /// What stopped it, if it did not come to rest by itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stopped_by: Option<String>,
+    /// True airspeed at touchdown; absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub touchdown_airspeed_mps: Option<f64>,
+    /// Mean wind against the slide, negative from behind; absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub headwind_mps: Option<f64>,
 }
