@@ -55,6 +55,7 @@ pub(crate) struct Judged {
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
     pub(crate) ends: Ends,
+    #[allow(dead_code)]
     pub(crate) demand: Demand,
 }
 
