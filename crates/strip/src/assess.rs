@@ -122,6 +122,7 @@ fn judge_all(
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
+        j.lane.reasons.extend(bench.situation.seen.left_out.iter().map(|why| caveat::left_out(why)));
         if inputs.day.is_none() {
             soften(&mut j.lane.reasons);
         }

@@ -32,10 +32,16 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
         out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
     }
     out.extend(standing(inputs.strip.review));
+    out.extend(inputs.strip.left_out.iter().map(|bad| left_out(&format!("{bad}; left out"))));
     out.extend(strong_wind(inputs));
     out.extend(changed_settings(inputs));
     out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
     out
+}
+
+/// Something in a record that cannot be true: the rest is judged, and what is not right there is said.
+pub(crate) fn left_out(why: &str) -> Reason {
+    Reason::plain(Code::LeftOut, Verdict::Tight, format!("{}: {why}", Code::LeftOut.help()))
 }
 
 /// A gale slows the slide on paper and throws the aircraft about in the field.

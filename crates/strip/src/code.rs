@@ -46,6 +46,7 @@ words! {
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
+        LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
         Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";
         SurveyAge = "survey_age", "A survey too old for the day, or dated after it";

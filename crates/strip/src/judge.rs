@@ -18,7 +18,7 @@ use ground::{
     Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under, check_lane,
     hazards_within, levels_along, steepest_between,
 };
-use measure::{Interval, Metres, ONE_SIDED_95, Slope, TrueHeading};
+use measure::{Interval, Metres, Newtons, ONE_SIDED_95, Slope, TrueHeading};
 use slide::Station;
 
 /// Share of a lane along which levels must lie to count as taken along it (judgement).
@@ -44,6 +44,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) steepest_known: Slope,
     /// How closely slides are looked at.
     pub(crate) look: Look,
+    /// Whether the pilot lands with the engine stopped.
+    engine_stopped: bool,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
     pub(crate) standing: Vec<Hazard>,
     names: Vec<String>,
@@ -55,7 +57,6 @@ pub(crate) struct Judged {
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
     pub(crate) ends: Ends,
-    #[allow(dead_code)]
     pub(crate) demand: Demand,
 }
 
@@ -72,6 +73,8 @@ impl<'a> Bench<'a> {
             bridged_opening: Metres::m(settings.bridged_opening_m),
         };
         let standing = standing(strip, day.as_ref());
+        let steepest_known =
+            Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.levels));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
         let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name, o.on_ground.id));
         Some(Self {
@@ -79,13 +82,19 @@ impl<'a> Bench<'a> {
             strip,
             aircraft,
             settings,
-            situation: Situation::new(strip, aircraft, day.as_ref(), settings),
+            situation: Situation::new(
+                strip,
+                aircraft,
+                day.as_ref(),
+                Interval::spanning(-steepest_known, steepest_known),
+                settings,
+            ),
             obstructions: Obstructions::new(&strip.outline, &standing, &profile, &allowance),
             margins: margins(settings),
             plane: Plane::fit(&strip.levels).ok(),
-            steepest_known: Slope::ratio(settings.mean_slope_not_measured)
-                .max(steepest_between(&strip.levels)),
+            steepest_known,
             look,
+            engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
             standing,
         })
     }
@@ -114,7 +123,7 @@ impl<'a> Bench<'a> {
             wing_area: a.wing_area,
             lift: a.lift_coefficient,
             drag: a.drag_coefficient,
-            thrust: a.idle_thrust,
+            thrust: if self.engine_stopped { Interval::exact(Newtons::ZERO) } else { a.idle_thrust },
             headwind,
             gust_mps: self.situation.gust(),
             density: self.situation.density,
@@ -137,7 +146,7 @@ impl<'a> Bench<'a> {
 
     /// Length of keel that rests on even ground.
     pub(crate) fn keel(&self) -> Metres {
-        Metres::m(self.settings.keel_length_m)
+        self.aircraft.keel_length.unwrap_or(Metres::m(self.settings.keel_length_m))
     }
 
     /// Friction of the field outside its patches.
@@ -232,7 +241,9 @@ impl<'a> Bench<'a> {
         reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(shown.reasons());
-        reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
+        if !self.situation.friction_measured(self.strip.cover) {
+            reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
+        }
         let far = lane.far();
         let overrun = shown.stops.as_ref().map(|stops| stops.share_above(end.to_m()).max(LEAST_CHANCE));
         let stop_at = |p: f64| shown.stops.as_ref().and_then(|stops| stops.quantile(p));

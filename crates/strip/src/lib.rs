@@ -35,6 +35,7 @@ mod missing;
 mod obstacle;
 pub mod record;
 mod recovery;
+mod seen;
 mod settings;
 mod shown;
 mod situation;

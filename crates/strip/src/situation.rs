@@ -3,14 +3,13 @@
 //! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
 //! pass as an answer.
 
-use crate::grip::Grip;
 use crate::day::{Direction, GivenWind, Pressure};
+use crate::grip::Grip;
+use crate::seen::Seen;
 use crate::{Aircraft, Day, Settings, Strip};
 use ground::declination;
-use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, TrueHeading, Wind};
-use slide::{
-    Belief, Cover, Friction, Wetness, density, pressure_from_qnh, prior, standard_density, wind_ratio,
-};
+use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, Slope, TrueHeading, Wind};
+use slide::{Cover, Wetness, density, pressure_from_qnh, standard_density, wind_ratio};
 
 /// Every state of the ground, for a day that does not say.
 const EVERY_WETNESS: [Wetness; 5] =
@@ -27,6 +26,7 @@ pub(crate) struct Situation {
     pub(crate) mass: Interval<Kilograms>,
     pub(crate) declination: Option<Declination>,
     wetness: Vec<Wetness>,
+    pub(crate) seen: Seen,
 }
 
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -45,7 +45,13 @@ pub(crate) enum Unsaid {
 }
 
 impl Situation {
-    pub(crate) fn new(strip: &Strip, aircraft: &Aircraft, day: Option<&Day>, settings: &Settings) -> Self {
+    pub(crate) fn new(
+        strip: &Strip,
+        aircraft: &Aircraft,
+        day: Option<&Day>,
+        slope: Interval<Slope>,
+        settings: &Settings,
+    ) -> Self {
         let at = |d: &Day| {
             declination(
                 &strip.datum,
@@ -62,6 +68,7 @@ impl Situation {
                 .map_or_else(|| Interval::exact(standard_density(strip.datum.height)), |d| air(d, strip)),
             mass: mass.map_or(aircraft.mass_range, Interval::exact),
             declination,
+            seen: Seen::new(strip, aircraft, day.map(|d| d.date), slope, settings),
             wetness: match day {
                 None => vec![Wetness::Dry],
                 Some(d) => d.wetness.map_or_else(|| EVERY_WETNESS.to_vec(), |w| vec![w]),
@@ -127,11 +134,15 @@ impl Situation {
         let covers = cover.map_or_else(|| EVERY_COVER.to_vec(), |c| vec![c]);
         let place = patch.map_or_else(String::new, |p| format!(" on patch {}", p.id));
         let kind = |(c, w): (Cover, Wetness)| {
-            let prior = prior(c, w);
-            let source = format!("{}{place} ({})", prior.name, prior.tag);
-            (Friction::new(Belief::from(prior), &[]), source)
+            let (friction, source) = self.seen.friction(c, w, patch.map(|p| p.id.as_str()));
+            (friction, format!("{source}{place}"))
         };
         Grip::new(covers.iter().flat_map(|&c| wetness.iter().map(move |&w| kind((c, w)))).collect())
+    }
+
+    /// Whether friction of the field was measured, whatever its state.
+    pub(crate) fn friction_measured(&self, cover: Option<Cover>) -> bool {
+        cover.is_some_and(|cover| self.wetness.iter().all(|&w| self.seen.knows(cover, w)))
     }
 
     /// The same once the cover, or the state of the ground, is said to be one of those it may be.
