@@ -11,8 +11,8 @@ use ground::{Allowance, Centreline, HalfWidth, Margins, Obstructions, Plane, Poi
 use measure::{Height, Metres, TrueHeading};
 use proptest::prelude::*;
 use strip::record::{
-    CornerRecord, DirectionRecord, EdgeRecord, GrassRecord, HazardKindRecord, HazardRecord,
-    HazardStateRecord, LevelRecord, PlaceRecord, SurveyedRecord,
+    BreaklineRecord, CornerRecord, DirectionRecord, DragTestRecord, EdgeRecord, EngineRecord, GrassRecord,
+    HazardKindRecord, HazardRecord, HazardStateRecord, LevelRecord, PlaceRecord, SurveyedRecord,
 };
 use strip::{AssessedLane, Inputs, Settings, text};
 use support::plain::{FIELD, coarse, plain};
@@ -241,6 +241,22 @@ proptest! {
     }
 }
 
+fn drag_test(pull_n: f64) -> DragTestRecord {
+    DragTestRecord {
+        id: None,
+        on: "2026-04-30".to_owned(),
+        by: "A. Nonesuch".to_owned(),
+        grass: GrassRecord::Dry,
+        weight_n: Some(250.0),
+        weight_kg: None,
+        pulls_n: vec![pull_n],
+        hitch_deg: 0.0,
+        slope: 0.0,
+        loaded: false,
+        patch: None,
+    }
+}
+
 /// One change to the records.
 type Change = fn(&mut Trio);
 
@@ -254,7 +270,7 @@ fn equal_inputs_have_one_fingerprint_and_every_change_another() {
     let own = fingerprint(&flat);
     assert_eq!(own.len(), 16);
     assert_eq!(own, fingerprint(&flat.clone()));
-    let changes: [(&str, Change); 22] = [
+    let changes: [(&str, Change); 27] = [
         ("a corner by a tenth of a nanometre", |t| t.strip.outline.corners[1].e += 1e-10),
         ("its accuracy", |t| t.strip.outline.corners[1].sigma_m = Some(0.31)),
         ("an edge", |t| t.strip.outline.edges[0] = EdgeRecord::Water),
@@ -277,6 +293,13 @@ fn equal_inputs_have_one_fingerprint_and_every_change_another() {
         ("which north", |t| t.day.wind.from = DirectionRecord::Magnetic(262.0)),
         ("the grass", |t| t.day.grass = Some(GrassRecord::Dew)),
         ("the mass", |t| t.day.landing_mass_kg = None),
+        ("the engine", |t| t.day.engine = EngineRecord::Stopped),
+        ("the keels' length", |t| t.aircraft.keels.length_m = Some(4.0)),
+        ("a drag test", |t| t.strip.drag_tests.push(drag_test(95.0))),
+        ("its pull", |t| t.strip.drag_tests.push(drag_test(96.0))),
+        ("a breakline", |t| {
+            t.strip.breaklines = vec![BreaklineRecord { points: vec![(9.0, 9.0, 0.0); 2], sigma_m: 0.1 }];
+        }),
     ];
     let mut seen = vec![own];
     for (what, change) in changes {

@@ -301,7 +301,7 @@ fn a_keel_has_a_length_from_0_3_to_15_m_or_none() {
 fn an_engine_idles_unless_the_day_says_that_it_is_stopped() {
     let own = sample(FLAT, RecordKind::Day);
     let stopped = |text: &str| {
-        let record: DayRecord = strip::text::parse("day", text.as_bytes()).expect("a day");
+        let record: DayRecord = text::parse("day", text.as_bytes()).expect("a day");
         Day::new(&record).expect("valid").engine_stopped
     };
     assert!(!stopped(&own));

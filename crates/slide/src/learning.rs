@@ -10,7 +10,7 @@
 //! spread is the prior's own; the order of the recoveries does not matter beyond rounding.
 //!
 //! A slide that something stopped is taken as if it had come to rest there, or not at all. Its exact
-//! likelihood, the chance that the coefficient was below what it shows, would lower the median by up to 7 %
+//! likelihood, the chance that the coefficient was below what it shows, would lower the median by up to 8 %
 //! more in the cases of `tests/oracle/friction.py`; the spread, which such a slide leaves as wide as it
 //! was, is what stands against that.
 //!

@@ -4,8 +4,8 @@
 
 use crate::Settings;
 use crate::error::BadRecord;
-use crate::field::Patch;
 use crate::fields::{Marks, at_most, date, finite, word};
+use crate::patch::Patch;
 use crate::record::DragTestRecord;
 use jiff::civil::Date;
 use measure::{Newtons, STANDARD_GRAVITY, Slope};

@@ -10,18 +10,19 @@ use crate::drag_test::{DragTestTaken, drag_test};
 use crate::error::BadRecord;
 use crate::fields::{Marks, at_most, date, number, place, point, positive, word};
 use crate::obstacle::{Obstacle, obstacle};
+pub(crate) use crate::patch::Patch;
+use crate::patch::{on_field, patch};
 use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
-    PatchRecord, PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
+    PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
 use crate::recovery::{Recovery, recovery};
 use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
     Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Plane, Presence, Relief, Ring,
-    Shape,
 };
 use jiff::civil::Date;
-use measure::{CIRCLE_95, Depth, Height, Metres};
+use measure::{Depth, Height, Metres};
 use slide::Cover;
 
 /// Most hazards, and most corners of all hazards and patches together.
@@ -30,27 +31,6 @@ const MOST_SHAPE_CORNERS: usize = 20_000;
 const MOST_PATCHES: usize = 1_000;
 const MOST_LEVELS: usize = 100_000;
 const MOST_ENTRIES: usize = 10_000;
-
-/// Farthest outside the outline that a patch may be drawn and still be taken for one of its edge, however
-/// badly its corners are known, metres (judgement: farther is a slip of the pen).
-const FARTHEST_ASTRAY: Metres = Metres::m(50.0);
-
-/// An area with its own cover and strength.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Patch {
-    /// Its mark.
-    pub id: String,
-    /// Where it is.
-    pub shape: Shape,
-    /// Standard deviation of its corners.
-    pub position_sigma: Metres,
-    /// Its cover, where it differs from the rest.
-    pub cover: Option<Cover>,
-    /// Wet on every day.
-    pub always_wet: bool,
-    /// Depth of a heel's mark, where the ground was tested.
-    pub heel_mark: Option<Depth>,
-}
 
 /// A strip.
 #[derive(Clone, PartialEq, Debug)]
@@ -107,7 +87,7 @@ impl Strip {
         check_shapes(record)?;
         let context = Context { survey: &survey, settings };
         let hazards = numbered("hazards", &record.hazards, |path, h| context.hazard(path, h, &mut marks))?;
-        let patches = numbered("patches", &record.patches, |path, p| context.patch(path, p, &mut marks))?;
+        let patches = numbered("patches", &record.patches, |path, p| patch(path, p, &context, &mut marks))?;
         let obstacles =
             numbered("obstacles", &record.obstacles, |path, o| obstacle(path, o, &context, &mut marks))?;
         let reviews = numbered("review", &record.review, review)?;
@@ -162,16 +142,6 @@ fn numbered<R, T>(
 /// Those that can be used; why the others cannot goes to what is left out.
 fn kept<T>(all: impl IntoIterator<Item = Result<T, BadRecord>>, left_out: &mut Vec<BadRecord>) -> Vec<T> {
     all.into_iter().filter_map(|one| one.map_err(|bad| left_out.push(bad)).ok()).collect()
-}
-
-/// A patch, unless it lies wholly outside the outline by more than what either could be astray.
-fn on_field(index: usize, patch: Patch, outline: &Outline) -> Result<Patch, BadRecord> {
-    let astray = (patch.position_sigma * CIRCLE_95).min(FARTHEST_ASTRAY);
-    if outline.is_near(&patch.shape, astray) {
-        return Ok(patch);
-    }
-    let path = format!("patches[{}] ({}).area", index + 1, patch.id);
-    Err(BadRecord::field(&path, "an area wholly outside the outline", "one that lies on the field"))
 }
 
 /// Why the levels make no plane, if they do not. They stay: how steep the ground is between any two of
@@ -299,25 +269,6 @@ impl Context<'_> {
             id,
         })
     }
-
-    fn patch(&self, path: &str, record: &PatchRecord, marks: &mut Marks) -> Result<Patch, BadRecord> {
-        let id = marks.unique(&format!("{path}.id"), &record.id)?;
-        let path = format!("{path} ({id})");
-        let shape = place(&format!("{path}.area"), &PlaceRecord::Area(record.area.clone()))?;
-        let middle = shape.label_point();
-        let away = libm::hypot(middle.x, middle.y);
-        let heel_mark = record.strength.map(|crate::record::StrengthRecord::HeelTest { mm }| {
-            number(&format!("{path}.strength.mm"), mm, 0.0..=500.0, "mm").map(|mm| Depth::m(mm / 1000.0))
-        });
-        Ok(Patch {
-            id,
-            shape,
-            position_sigma: self.sigma(&path, None, SurveyKind::Ground, away)?,
-            cover: record.cover.map(cover),
-            always_wet: record.always_wet,
-            heel_mark: heel_mark.transpose()?,
-        })
-    }
 }
 
 fn edge(path: &str, record: EdgeRecord) -> Result<EdgeKind, BadRecord> {
@@ -386,7 +337,8 @@ fn access(record: &AccessRecord) -> Result<(), BadRecord> {
     numbered("access.haul_out", &record.haul_out, place).map(drop)
 }
 
-fn cover(record: CoverRecord) -> Cover {
+/// What grows or lies there.
+pub(crate) fn cover(record: CoverRecord) -> Cover {
     match record {
         CoverRecord::ShortGrass => Cover::ShortGrass,
         CoverRecord::LongGrass => Cover::LongGrass,
