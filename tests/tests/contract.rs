@@ -102,9 +102,9 @@ fn every_key_of_the_contract_is_there_with_its_type() {
 
 #[test]
 fn nothing_is_null_and_every_number_says_its_unit() {
-    const UNITS: [&str; 6] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3"];
+    const UNITS: [&str; 7] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3", "_s"];
     // Numbers without a unit, and those of a reason, whose unit is a key of its own.
-    const PURE: [&str; 10] = [
+    const PURE: [&str; 13] = [
         "schema",
         "value",
         "limit",
@@ -115,6 +115,9 @@ fn nothing_is_null_and_every_number_says_its_unit() {
         "drag_coefficient",
         "lines_tried",
         "bundles_bounded",
+        "samples",
+        "demand_share",
+        "overrun_probability",
     ];
     for name in SAMPLES {
         for verb in ["assess", "lanes"] {
@@ -140,17 +143,24 @@ fn nothing_is_null_and_every_number_says_its_unit() {
 }
 
 #[test]
-fn chances_that_are_not_worked_out_are_absent_and_said_to_be() {
-    const ABSENT: [&str; 5] =
-        ["demand_p50_m", "demand_p95_m", "demand_p99_m", "samples", "overrun_probability"];
+fn chances_are_in_order_and_none_is_told_as_nothing() {
     for name in SAMPLES {
         let answer = answer("assess", name);
-        let mut found = Vec::new();
-        objects("", &answer, &mut found);
-        for (under, map) in found {
-            assert!(ABSENT.iter().all(|key| !map.contains_key(*key)), "{under}");
+        assert!((number(&answer, "samples") - 4096.0).abs() < 0.5, "{name}");
+        assert_eq!(answer["preview"], false);
+        for lane in list(&answer, "lanes") {
+            let of = |keys: [&str; 3]| keys.map(|key| lane[key].as_f64().unwrap_or(f64::INFINITY));
+            for [low, middle, high] in [
+                of(["demand_p50_m", "demand_p95_m", "demand_p99_m"]),
+                of(["stop_p05_m", "stop_p50_m", "stop_p95_m"]),
+            ] {
+                assert!(low <= middle && middle <= high, "{name}: {low} {middle} {high}");
+            }
+            let chance = number(lane, "overrun_probability");
+            assert!((0.001..=1.0).contains(&chance), "{name}: {chance}");
+            let share = number(lane, "demand_share");
+            assert!((share - 0.95).abs() < 1e-9 || (share - 0.99).abs() < 1e-9, "{name}: {share}");
         }
-        assert!(list(&answer, "not_judged").iter().any(|n| n["what"] == "overrun_chance"), "{name}");
     }
 }
 

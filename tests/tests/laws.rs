@@ -27,7 +27,7 @@ fn config(cases: u32) -> ProptestConfig {
 /// Judged with the lanes of fixed lines through the middle of the field: which lanes are best depends on
 /// the slide itself.
 fn judged(trio: &Trio) -> Assessment {
-    Assessment { lanes: on_fixed_lines(trio, coarse()), ..trio.judged(coarse()) }
+    Assessment { lanes: on_fixed_lines(trio, coarse()), ..trio.glanced(coarse()) }
 }
 
 fn on_fixed_lines(trio: &Trio, settings: Settings) -> Vec<AssessedLane> {

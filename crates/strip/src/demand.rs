@@ -6,9 +6,9 @@
 //!
 //! Not here: what is known of a slide ([`crate::spread`]); what a verdict makes of it.
 
-use crate::spread::{Case, Corner, Drawn, Spread, off_aim};
+use crate::spread::{Case, Corner, Drawn, Outcomes, Spread, off_aim};
 use ground::{Margins, Stretch};
-use measure::points::{MOST_POINTS, Point, REPLICATES};
+use measure::points::{MOST_POINTS, Point, REPLICATES, replicate};
 use measure::{Metres, Sample};
 
 /// Points of a first look, all replicates together, and of a full answer.
@@ -105,11 +105,6 @@ impl Look {
             Self::Full => Some(sample.quantile(p)? + T_OF_REPLICATES * sample.error(p)?),
         }
     }
-
-    /// A percentile at the side that shortens.
-    fn low(self, sample: &Sample, p: f64) -> Option<f64> {
-        Some((sample.quantile(p)? - T_OF_REPLICATES * sample.error(p).unwrap_or(0.0)).max(0.0))
-    }
 }
 
 /// What a lane must hold.
@@ -119,6 +114,9 @@ pub(crate) struct Demand {
     pub(crate) needed: Option<Metres>,
     /// Percentiles there.
     pub(crate) lengths: Lengths,
+    /// Lengths from there of every point, case by case of the worst corner.
+    outcomes: Vec<Outcomes>,
+    look: Look,
 }
 
 /// The demand at the worst corner.
@@ -134,53 +132,63 @@ pub(crate) fn worst_without(
     look: Look,
     without: Option<usize>,
 ) -> Demand {
-    let from = |at: Metres| lengths(spread, Corner::Worst, at, ends.share(), look, without);
-    let (mut at, mut lengths) = (aim, from(aim));
+    let from = |at: Metres| {
+        let outcomes = outcomes(spread, at, look, without);
+        (at, lengths(&outcomes, ends.share(), look), outcomes)
+    };
+    let mut found = from(aim);
     if !spread.ground.is_even() {
         // A later touchdown never ends sooner, so what fails at one point fails at all beyond it.
         for _ in 0..TRIES {
-            let Some(needed) = ends.asked(&lengths) else { break };
+            let Some(needed) = ends.asked(&found.1) else { break };
             let last = ends.at() - needed;
-            if (last - at).abs() <= Metres::m(ROUNDING) {
+            if (last - found.0).abs() <= Metres::m(ROUNDING) {
                 break;
             }
-            (at, lengths) = (last, from(last));
-            if ends.asked(&lengths).is_some_and(|again| again <= needed) {
+            found = from(last);
+            if ends.asked(&found.1).is_some_and(|again| again <= needed) {
                 break;
             }
         }
     }
+    let (at, lengths, outcomes) = found;
     // Found good at one place, it is the length left there that counts.
     let left = if spread.ground.is_even() { Metres::ZERO } else { ends.at() - at };
     let needed = ends.asked(&lengths).map(|needed| needed.max(left));
-    Demand { needed, lengths }
+    Demand { needed, lengths, outcomes, look }
 }
 
 /// The demand at the best corner, from one place, on the side that shortens it.
 pub(crate) fn best(spread: &Spread, ends: &Ends, at: Metres) -> Option<Metres> {
     // A bound is not sought here, so few points will do; their error is taken off.
     let each = spread.cases(Corner::Best).into_iter().filter_map(|case| {
-        let sample = case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p));
-        let low = |p| Look::Full.low(&sample, p);
+        let sample = Sample::new(case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p)));
+        let low = |p| low(&sample, p);
         let lengths = Lengths { p50: low(HALF), p95: low(OPEN), p99: low(HARD), error: None };
         ends.asked(&lengths)
     });
     each.reduce(Metres::min)
 }
 
-fn lengths(
-    spread: &Spread,
-    corner: Corner,
-    at: Metres,
-    share: f64,
-    look: Look,
-    without: Option<usize>,
-) -> Lengths {
+/// A percentile at the side that shortens.
+fn low(sample: &Sample, p: f64) -> Option<f64> {
+    Some((sample.quantile(p)? - T_OF_REPLICATES * sample.error(p).unwrap_or(0.0)).max(0.0))
+}
+
+fn outcomes(spread: &Spread, at: Metres, look: Look, without: Option<usize>) -> Vec<Outcomes> {
     let of_case = |case: Case<'_>| {
-        let sample = case.sampled(look.points(), |case, p| match without {
+        case.sampled(look.points(), |case, p| match without {
             None => case.length(at, p),
             Some(coordinate) => case.length(at, &p.without(coordinate)),
-        });
+        })
+    };
+    spread.cases(Corner::Worst).into_iter().map(of_case).collect()
+}
+
+/// Percentiles of the longest case.
+fn lengths(outcomes: &[Outcomes], share: f64, look: Look) -> Lengths {
+    let of_case = |case: &Outcomes| {
+        let sample = Sample::of(case);
         Lengths {
             p50: sample.quantile(HALF),
             p95: look.high(&sample, OPEN),
@@ -190,47 +198,60 @@ fn lengths(
     };
     let longest = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| a.max(b));
     let none = Lengths { p50: None, p95: None, p99: None, error: None };
-    spread
-        .cases(corner)
-        .into_iter()
-        .map(of_case)
-        .reduce(|a, b| Lengths {
-            p50: longest(a.p50, b.p50),
-            p95: longest(a.p95, b.p95),
-            p99: longest(a.p99, b.p99),
-            error: longest(a.error, b.error),
-        })
-        .unwrap_or(none)
-}
-
-/// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case that
-/// reaches farthest.
-pub(crate) fn stops(spread: &Spread, aim: Metres, (short, long): (Metres, Metres), look: Look) -> Option<Sample> {
-    let of_case = |case: Case<'_>| {
-        case.sampled(look.points(), |case, p| {
-            let at = aim + off_aim(p, short, long);
-            case.length(at, p).map(|length| at.to_m() + length)
-        })
+    let both = |a: Lengths, b: Lengths| Lengths {
+        p50: longest(a.p50, b.p50),
+        p95: longest(a.p95, b.p95),
+        p99: longest(a.p99, b.p99),
+        error: longest(a.error, b.error),
     };
-    let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);
-    spread.cases(Corner::Worst).into_iter().map(of_case).reduce(|a, b| if far(&b) > far(&a) { b } else { a })
+    outcomes.iter().map(of_case).reduce(both).unwrap_or(none)
 }
 
-/// The slide of the worst corner whose length, from one place, comes nearest to a given one from below: what a
-/// percentile is made of. The median of everything where none is as short.
-pub(crate) fn slide_of(spread: &Spread, at: Metres, length: Option<Metres>) -> Option<Drawn<'_>> {
-    let mut nearest: Option<(f64, Drawn<'_>)> = None;
-    let wanted = length.map_or(f64::INFINITY, Metres::to_m);
-    for case in spread.cases(Corner::Worst) {
-        for which in 0..REPLICATES {
-            for point in measure::points::replicate(which, PREVIEW_POINTS) {
-                let Some(found) = case.length(at, point).filter(|found| *found <= wanted) else { continue };
-                if nearest.as_ref().is_none_or(|(best, _)| found > *best) {
-                    nearest = Some((found, case.drawn(point)));
+impl Demand {
+    /// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case that
+    /// reaches farthest.
+    pub(crate) fn stops(
+        &self,
+        spread: &Spread,
+        aim: Metres,
+        (short, long): (Metres, Metres),
+    ) -> Option<Sample> {
+        let of_case = |(case, lengths): (Case<'_>, &Outcomes)| {
+            let touchdown = |p: &Point| aim + off_aim(p, short, long);
+            if !spread.ground.is_even() {
+                let stop = |case: &Case<'_>, p: &Point| {
+                    let at = touchdown(p);
+                    case.length(at, p).map(|length| at.to_m() + length)
+                };
+                return Sample::new(case.sampled(self.look.points(), stop));
+            }
+            // On even ground a slide is as long wherever it begins.
+            let points = (0..REPLICATES).map(|which| replicate(which, self.look.points()));
+            let stop = |(p, length): (&Point, &Option<f64>)| length.map(|length| touchdown(p).to_m() + length);
+            Sample::new(points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect())
+        };
+        let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);
+        let each = spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case);
+        each.reduce(|a, b| if far(&b) > far(&a) { b } else { a })
+    }
+
+    /// The slide whose length comes nearest to a given one from below: what a percentile is made of. The median
+    /// of everything where none is as short.
+    pub(crate) fn slide_of<'a>(&self, spread: &'a Spread, length: Option<Metres>) -> Option<Drawn<'a>> {
+        let wanted = length.map_or(f64::INFINITY, Metres::to_m);
+        let cases = spread.cases(Corner::Worst);
+        let mut nearest: Option<(f64, &Case<'_>, &Point)> = None;
+        for (case, outcomes) in cases.iter().zip(&self.outcomes) {
+            for (which, lengths) in outcomes.iter().enumerate() {
+                for (point, length) in replicate(which, self.look.points()).iter().zip(lengths) {
+                    let Some(found) = length.filter(|found| *found <= wanted) else { continue };
+                    if nearest.is_none_or(|(best, ..)| found > best) {
+                        nearest = Some((found, case, point));
+                    }
                 }
             }
         }
+        let middle = || cases.first().map(|case| case.drawn(&Point::MIDDLE));
+        nearest.map(|(_, case, point)| case.drawn(point)).or_else(middle)
     }
-    let middle = || spread.cases(Corner::Worst).first().map(|case| case.drawn(&Point::MIDDLE));
-    nearest.map(|(_, drawn)| drawn).or_else(middle)
 }

@@ -232,9 +232,11 @@ impl<'a> Bench<'a> {
         let ends = Ends::of(stretch, &self.margins);
         let end = ends.at();
         let demand = demand::worst(&spread, &ends, aim, self.look);
-        let least = demand::best(&spread, &ends, earliest);
         let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
-        let shown = Shown::new(&spread, &demand, aim, (short, long), lane.length, self.look);
+        // A first look asks for the best corner only where the worst fails.
+        let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
+        let least = (fails || self.look == Look::Full).then(|| demand::best(&spread, &ends, earliest)).flatten();
+        let shown = Shown::new(&spread, &demand, aim, (short, long), lane.length);
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));

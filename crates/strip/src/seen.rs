@@ -22,6 +22,7 @@ const HEADWIND_NOT_NOTED: f64 = 5.0;
 pub(crate) struct Seen {
     tests: Vec<(GroundClass, Option<String>, DragTest)>,
     slides: Vec<(GroundClass, Recovered)>,
+    between_days: f64,
     /// Why something of it does not count, in words.
     pub(crate) left_out: Vec<String>,
 }
@@ -35,7 +36,7 @@ impl Seen {
         slope: Interval<Slope>,
         settings: &Settings,
     ) -> Self {
-        let mut seen = Self::default();
+        let mut seen = Self { between_days: settings.friction_between_days_share, ..Self::default() };
         seen.add_tests(strip, day, settings);
         for (i, recovery) in strip.recoveries.iter().enumerate() {
             let shown = shown_by(recovery, strip, aircraft, slope, settings);
@@ -80,7 +81,7 @@ impl Seen {
         let class = same_ground(cover, wetness);
         let row = prior(cover, wetness);
         let slides: Vec<Recovered> = self.slides.iter().filter(|(c, _)| *c == class).map(|(_, s)| *s).collect();
-        let taught = learned(&Belief::from(row), &slides, slide::learning::LEAST_BETWEEN_DAYS);
+        let taught = learned(&Belief::from(row), &slides, self.between_days);
         let here = |(c, on, _): &&(GroundClass, Option<String>, DragTest)| *c == class && on.as_deref() == patch;
         let tests: Vec<DragTest> = self.tests.iter().filter(here).map(|(_, _, t)| *t).collect();
         let mut source = format!("{} ({})", row.name, row.tag);

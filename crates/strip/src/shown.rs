@@ -5,7 +5,7 @@
 
 use crate::assessment::{Basis, Reason, Verdict};
 use crate::code::Code;
-use crate::demand::{self, Demand, Look};
+use crate::demand::Demand;
 use crate::spread::{Drawn, Spread};
 use measure::{Metres, Sample};
 use slide::{Outcome, Touchdown};
@@ -39,15 +39,14 @@ impl Shown {
         aim: Metres,
         scatter: (Metres, Metres),
         lane: Metres,
-        look: Look,
     ) -> Self {
-        let long = demand::slide_of(spread, aim, demand.needed);
-        let likely = demand::slide_of(spread, aim, demand.lengths.p50.map(Metres::m));
+        let long = demand.slide_of(spread, demand.needed);
+        let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
         let traced = long.as_ref().map(|d| traced(d, aim, None));
         let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
         let stop = traced.as_ref().and_then(|(outcome, ..)| stopped(*outcome));
         Self {
-            stops: demand::stops(spread, aim, scatter, look),
+            stops: demand.stops(spread, aim, scatter),
             skips_at: traced.as_ref().and_then(|(_, skips, _)| *skips),
             stays: long.as_ref().zip(stop).map(|(d, s)| d.slide().stays(aim + s)),
             speed_at_far_end: at_end,

@@ -11,7 +11,7 @@ use crate::lane_ground::LaneGround;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
     CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, STANDARD_GRAVITY,
-    Sample, SquareMetres,
+    SquareMetres,
 };
 use rayon::prelude::*;
 use slide::{Body, Slide, StallSpeed, Touchdown, Track, march, touchdown_airspeed};
@@ -105,6 +105,9 @@ pub(crate) struct Case<'a> {
     mass: Kilograms,
     density: CubicDensity,
 }
+
+/// What came of every point, replicate by replicate; `None` has no end.
+pub(crate) type Outcomes = Vec<Vec<Option<f64>>>;
 
 /// One slide of a case: what it is made of.
 #[derive(Clone, PartialEq, Debug)]
@@ -242,15 +245,18 @@ impl<'a> Case<'a> {
     }
 
     /// Something of every point, replicate by replicate.
-    pub(crate) fn sampled(&self, count: usize, of: impl Fn(&Self, &Point) -> Option<f64> + Sync) -> Sample {
+    pub(crate) fn sampled(&self, count: usize, of: impl Fn(&Self, &Point) -> Option<f64> + Sync) -> Outcomes {
         let one = |which: usize| points::replicate(which, count).iter().map(|p| of(self, p)).collect();
-        Sample::new((0..REPLICATES).into_par_iter().map(one).collect())
+        (0..REPLICATES).into_par_iter().map(one).collect()
     }
 
     /// Length of the slide from a chainage, at a point, with the room of the fast way at the side that hurts.
     pub(crate) fn length(&self, at: Metres, point: &Point) -> Option<f64> {
-        let room = if self.corner == Corner::Worst { march::ACCURACY } else { Metres::ZERO };
-        self.drawn(point).length(at).map(|length| (length + room).to_m())
+        let length = self.drawn(point).length(at)?;
+        Some(match self.corner {
+            Corner::Worst => (length + march::accuracy(length)).to_m(),
+            Corner::Best => (length - march::accuracy(length)).max(Metres::ZERO).to_m(),
+        })
     }
 }
 

@@ -16,7 +16,9 @@ use std::process::{Command, Stdio};
 use std::sync::atomic::AtomicBool;
 use strip::file::RecordKind;
 use strip::record::{AircraftRecord, DayRecord, StripRecord};
-use strip::{Aircraft, Assessment, Control, Day, Inputs, Settings, Strip, assess, text};
+use strip::{
+    Aircraft, Assessment, Control, Day, Inputs, Memory, Settings, Strip, assess, assess_preview, text,
+};
 
 /// The invented strips that come with the program.
 pub const SAMPLES: [&str; 5] =
@@ -68,6 +70,13 @@ impl Trio {
             day: Some(Day::new(&self.day).expect("a valid day")),
             settings,
         }
+    }
+
+    /// Looked at a first time with settings: fewer points, and no gains.
+    pub fn glanced(&self, settings: Settings) -> Assessment {
+        let never = AtomicBool::new(false);
+        let control = Control { cancelled: &never, progress: &|_| {} };
+        assess_preview(&self.inputs(settings), &control, &mut Memory::default()).expect("not cancelled")
     }
 
     /// Judged with settings.
