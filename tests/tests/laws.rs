@@ -14,7 +14,9 @@ use strip::record::{
 };
 use strip::{AssessedLane, Assessment, Code, Settings, Verdict, assess_line};
 use support::Trio;
-use support::plain::{GRAVITY, TOUCHDOWN, by_place, coarse, demand, demands, nowhere_shorter, plain};
+use support::plain::{
+    GRAVITY, TOUCHDOWN, by_hand_settings, by_place, coarse, demand, demands, nowhere_shorter, plain,
+};
 
 const COVERS: [CoverRecord; 3] = [CoverRecord::ShortGrass, CoverRecord::LongGrass, CoverRecord::BareSoil];
 const STATES: [GrassRecord; 5] =
@@ -43,12 +45,22 @@ fn with(trio: &Trio, change: impl Fn(&mut Trio)) -> Assessment {
     judged(&changed)
 }
 
-/// Every lane of the plain strip needs the same length.
+/// Share by which a percentile of some thousand samples may lie off, its own allowance for that included.
+const SAMPLED: f64 = 0.01;
+
+/// The plain strip with something changed, where nothing but friction is uncertain.
+fn simple(change: impl Fn(&mut Trio)) -> Assessment {
+    let mut changed = plain();
+    change(&mut changed);
+    changed.judged(by_hand_settings())
+}
+
+/// Every lane of the plain strip needs the same length: that of the friction which 5 in 100 fall short of.
 #[track_caller]
 fn check_demand(a: &Assessment, metres: f64) {
     assert!(!a.lanes.is_empty());
     for demand in demands(a) {
-        assert!((demand - metres).abs() < 1e-6 * metres, "{demand} is not {metres}");
+        assert!((demand - metres).abs() < SAMPLED * metres, "{demand} is not {metres}");
     }
 }
 
@@ -96,7 +108,7 @@ fn dry_wet_and_frozen_grass_need_the_lengths_worked_by_hand() {
         (GrassRecord::Frost, 0.07, 355.742),
         (GrassRecord::Frozen, 0.07, 355.742),
     ] {
-        let a = with(&plain(), |t| t.day.grass = Some(state));
+        let a = simple(|t| t.day.grass = Some(state));
         check_demand(&a, by_hand(TOUCHDOWN, friction));
         assert!((by_hand(TOUCHDOWN, friction) - metres).abs() < 0.001);
     }
@@ -105,30 +117,30 @@ fn dry_wet_and_frozen_grass_need_the_lengths_worked_by_hand() {
 #[test]
 fn more_mass_a_higher_stall_speed_and_a_tail_wind_need_the_lengths_worked_by_hand() {
     // The square of the stall speed goes with the mass.
-    check_demand(&with(&plain(), |t| t.day.landing_mass_kg = Some(420.0)), 88.935_6 * 0.75);
-    let faster = with(&plain(), |t| t.aircraft.stall = StallRecord::Calibrated { mps: 18.7 });
+    check_demand(&simple(|t| t.day.landing_mass_kg = Some(420.0)), 88.935_6 * 0.75);
+    let faster = simple(|t| t.aircraft.stall = StallRecord::Calibrated { mps: 18.7 });
     check_demand(&faster, 88.935_6 * 1.21);
-    let blown = with(&plain(), |t| (t.day.wind.mean_mps, t.day.wind.gust_mps) = (2.0, 2.0));
+    let blown = simple(|t| (t.day.wind.mean_mps, t.day.wind.gust_mps) = (2.0, 2.0));
     let lane =
         blown.lanes.iter().find(|l| l.headwind_mps.is_some_and(|h| h < -1.9)).expect("a lane downwind");
     // One and a half times the tail wind comes on top of the touchdown speed.
     let over_ground = TOUCHDOWN - 1.5 * lane.headwind_mps.expect("a wind");
     let demand = lane.demand_m.expect("it stops");
-    assert!((demand - by_hand(over_ground, 0.28)).abs() < 1e-6 * demand, "{demand}");
+    assert!((demand - by_hand(over_ground, 0.28)).abs() < SAMPLED * demand, "{demand}");
     // Air of 101325 Pa and 15 degrees is 1.225 kg/m3 to eight digits only.
     assert!((lane.basis.touchdown_ground_speed_mps - over_ground).abs() < 1e-6);
 }
 
 #[test]
 fn what_is_not_stated_is_taken_at_the_length_worked_by_hand() {
-    check_demand(&with(&plain(), |t| t.strip.cover = None), by_hand(TOUCHDOWN, 0.22));
-    check_demand(&with(&plain(), |t| t.day.grass = None), by_hand(TOUCHDOWN, 0.07));
-    check_demand(&with(&plain(), |t| t.day.landing_mass_kg = None), by_hand(TOUCHDOWN, 0.28));
+    check_demand(&simple(|t| t.strip.cover = None), by_hand(TOUCHDOWN, 0.22));
+    check_demand(&simple(|t| t.day.grass = None), by_hand(TOUCHDOWN, 0.07));
+    check_demand(&simple(|t| t.day.landing_mass_kg = None), by_hand(TOUCHDOWN, 0.28));
     // Three in a hundred downhill: (mu cos a - sin a) g, with tan a = 0.03.
     let downhill = by_hand(TOUCHDOWN, 0.28 - 0.03) * f64::hypot(1.0, 0.03);
-    check_demand(&with(&plain(), |t| t.strip.levels.clear()), downhill);
+    check_demand(&simple(|t| t.strip.levels.clear()), downhill);
     let unread = StallRecord::Indicated { mps: 17.0, position_error: Vec::new() };
-    check_demand(&with(&plain(), |t| t.aircraft.stall = unread.clone()), 88.935_6 * 1.21);
+    check_demand(&simple(|t| t.aircraft.stall = unread.clone()), 88.935_6 * 1.21);
 }
 
 #[test]

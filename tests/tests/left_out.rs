@@ -14,7 +14,7 @@ use strip::record::{
     AircraftRecord, BreaklineRecord, DayRecord, DragTestRecord, EngineRecord, GrassRecord, LevelRecord,
     PatchRecord, RecoveryRecord, StripRecord,
 };
-use strip::{Aircraft, BadRecord, Day, DragTestTaken, Settings, Strip, text};
+use strip::{Aircraft, AssessedLane, BadRecord, Code, Day, DragTestTaken, Settings, Strip, Verdict, text};
 use support::plain::{coarse, plain};
 use support::{SAMPLES, Trio, changed, sample};
 
@@ -203,7 +203,15 @@ fn the_rest_is_judged_as_if_what_is_left_out_were_not_there() {
     trio.strip.breaklines = vec![BreaklineRecord { points: vec![(1.0, 1.0, 0.0)], sigma_m: 0.1 }];
     let judged = trio.judged(coarse());
     assert_eq!(trio.inputs(coarse()).strip.left_out.len(), 4);
-    assert_eq!((judged.verdict, judged.lanes), (own.verdict, own.lanes));
+    // All figures are the same, and what was left out is said and lets it be no better than tight.
+    let bare = |mut lane: AssessedLane| {
+        lane.reasons.retain(|r| r.code != Code::LeftOut);
+        AssessedLane { verdict: Verdict::Fits, ..lane }
+    };
+    let said = judged.reasons.iter().filter(|r| r.code == Code::LeftOut).count();
+    assert_eq!((own.verdict, judged.verdict, said), (Verdict::Fits, Verdict::Tight, 4));
+    let [with, without] = [judged.lanes, own.lanes].map(|l| l.into_iter().map(bare).collect::<Vec<_>>());
+    assert_eq!(with, without);
 }
 
 #[test]

@@ -202,7 +202,8 @@ fn companions_named_by_hand_take_the_place_of_those_beside_the_strip() {
     assert_eq!(own["verdict"], "fits");
     assert_eq!(blown["lanes"][0]["verdict"], "does_not_fit");
     let icy = json(&strip, &[Path::new("--day"), &frost]);
-    assert_eq!(icy["lanes"][0]["basis"]["friction"], 0.07);
+    let friction = |a: &Value| a["lanes"][0]["basis"]["friction"].as_f64().expect("a friction");
+    assert!(friction(&icy) < 0.15 && friction(&own) > 0.2, "{icy}");
     let later = json(&strip, &[Path::new("--settings"), &near]);
     assert_eq!(own["lanes"][0]["earliest_touchdown_m"], 10.0);
     assert_eq!(later["lanes"][0]["earliest_touchdown_m"], 40.0);

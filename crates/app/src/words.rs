@@ -2,7 +2,7 @@
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
-use strip::{AssessedLane, Certificate, Gain, Missing, Reason, Sense};
+use strip::{AssessedLane, Certificate, Gain, Missing, Reason, Remedy, Sense};
 
 /// One reason with its figures, each rounded to the side that hurts.
 pub fn reason(r: &Reason, units: Units) -> String {
@@ -105,5 +105,18 @@ fn whole_degrees(heading: f64) -> u16 {
 /// What clearing things away would gain: "remove r1: +46 m to spare".
 pub fn gain(g: &Gain, units: Units) -> String {
     let more = units.length(Metres::m(g.gain_m), Side::AtLeast, 0);
-    format!("remove {}: +{more} to spare", g.removed.join(" and "))
+    let enough = if g.makes_it_fit { ", which is enough" } else { "" };
+    format!("remove {}: +{more} to spare{enough}", g.removed.join(" and "))
+}
+
+/// What would make it fit: "land lighter by this much: 34 kg".
+pub fn remedy(r: &Remedy, units: Units) -> String {
+    let Some((value, unit)) = r.value.zip(r.unit) else { return r.what.help().to_owned() };
+    let amount = match unit {
+        "m" => units.length(Metres::m(value), Side::AtLeast, 0),
+        "m/s" => units.speed(value, Side::AtMost, 1),
+        "kg" => units.mass(value, Side::AtMost, 0),
+        other => format!("{} {other}", rounded(value, Side::AtMost, 2)),
+    };
+    format!("{}: {amount}", r.what.help())
 }

@@ -7,7 +7,7 @@ use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
-use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing};
+use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing, remedy};
 use ground::{Centreline, HalfWidth, SectorLength, Stretch, clear_stretches, sector_ends};
 use measure::Metres;
 use std::ops::ControlFlow;
@@ -138,6 +138,7 @@ fn judge_all(
     }
     if let Some(best) = judged.first_mut().filter(|_| !preview) {
         best.lane.gains = gain::list(&bench, &hunt.cover, &best.stretch, &step)?;
+        best.lane.remedies = remedy::list(&bench, best);
     }
     let mut reasons = strip_reasons(&bench, &judged, &hunt, common, &step)?;
     if inputs.day.is_none() {

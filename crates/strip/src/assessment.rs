@@ -3,7 +3,7 @@
 //! Plain data in SI, with the unit in the name, exactly as it is written to JSON. An unknown quantity
 //! is absent, never null or zero. Keys may be added, none is removed.
 
-use crate::code::{Code, NotJudged, What};
+use crate::code::{Code, Fix, NotJudged, What};
 use serde::Serialize;
 
 /// Said on every screen and page.
@@ -306,6 +306,9 @@ pub struct AssessedLane {
     /// What clearing them away would gain, the greatest first; worked out for the best lane only.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub gains: Vec<Gain>,
+    /// What would make it long enough where it is not; worked out for the best lane only.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remedies: Vec<Remedy>,
     /// Patches under it.
     pub patches: Vec<LanePatch>,
     /// What the demand was worked out from.
@@ -328,6 +331,21 @@ pub struct Gain {
     pub removed: Vec<String>,
     /// What the best lane would then have more to spare than the best has now.
     pub gain_m: f64,
+    /// Whether that lane would be long enough.
+    pub makes_it_fit: bool,
+}
+
+/// What would make the best lane long enough, by itself.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize)]
+pub struct Remedy {
+    /// What.
+    pub what: Fix,
+    /// How much of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
+    /// Unit: "kg", "m/s", "m".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<&'static str>,
 }
 
 /// How sure the longest lane is.

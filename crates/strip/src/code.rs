@@ -85,6 +85,16 @@ words! {
 }
 
 words! {
+    /// Name of something that would make a lane fit.
+    Fix {
+        Lighter = "lighter", "Land lighter by this much";
+        Headwind = "headwind", "Wait for a steady headwind along the lane of at least this, measured as the day's wind was";
+        TouchdownWithin = "touchdown_within", "Keep all touchdowns within this length, from the earliest touchdown on";
+        DrierGrass = "drier_grass", "Wait until the grass is dry";
+    }
+}
+
+words! {
     /// Name of something that this version does not judge.
     NotJudged {
         Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
@@ -114,5 +124,6 @@ mod tests {
         check(Code::ALL, Code::word);
         check(What::ALL, What::word);
         check(NotJudged::ALL, NotJudged::word);
+        check(Fix::ALL, Fix::word);
     }
 }

@@ -2,8 +2,10 @@
 
 use crate::assess::Cancelled;
 use crate::assessment::Gain;
+use crate::demand::Ends;
 use crate::hunt::{GAINS_DONE, SPARE_DONE, Step};
 use crate::judge::{Bench, RULING};
+use crate::remedy;
 use ground::{Cover, Goal, Stretch, Thing, found, hazards_within};
 use measure::Metres;
 
@@ -21,27 +23,32 @@ pub(crate) fn list(bench: &Bench, cover: &Cover, best: &Stretch, step: Step) -> 
     let (alone, pairs) = (0..holding.len(), pairs(holding.len()));
     let sets: Vec<Vec<usize>> = alone.map(|i| vec![i]).chain(pairs.map(|(i, j)| vec![i, j])).collect();
     let before = found(cover).worth;
-    let mut gains: Vec<f64> = Vec::with_capacity(sets.len());
+    let mut gains: Vec<(f64, bool)> = Vec::with_capacity(sets.len());
     for (done, set) in sets.iter().enumerate() {
         let things: Vec<Thing> = set.iter().map(|i| holding[*i]).collect();
         let share = |s: f64| SPARE_DONE + (GAINS_DONE - SPARE_DONE) * (done as f64 + s) / sets.len() as f64;
         let after = best_without(bench, cover, &things, &|s| step(share(s)))?;
         // Only what is surely more than any lane has with them is gained.
-        gains.push(after.zip(before).filter(|(after, _)| *after > cover.bound()).map_or(0.0, |(a, b)| a - b));
+        let gained = after.zip(before).filter(|((after, _), _)| *after > cover.bound());
+        gains.push(gained.map_or((0.0, false), |((after, fits), before)| (after - before, fits)));
     }
     let tolerance = bench.settings.search_tolerance_m;
-    let worth_telling = |(set, gain): &(&Vec<usize>, f64)| match set[..] {
-        [i, j] => *gain > gains[i].max(gains[j]) + tolerance,
+    let worth_telling = |(set, (gain, _)): &(&Vec<usize>, (f64, bool))| match set[..] {
+        [i, j] => *gain > gains[i].0.max(gains[j].0) + tolerance,
         _ => *gain > tolerance,
     };
-    let mut told: Vec<(&Vec<usize>, f64)> =
+    let mut told: Vec<(&Vec<usize>, (f64, bool))> =
         sets.iter().zip(gains.iter().copied()).filter(worth_telling).collect();
-    told.sort_by(|a, b| b.1.total_cmp(&a.1));
+    told.sort_by(|a, b| b.1.0.total_cmp(&a.1.0));
     told.truncate(MOST_TOLD);
     let mark = |i: &usize| bench.mark(holding[*i]);
     Ok(told
         .into_iter()
-        .map(|(set, gain_m)| Gain { removed: set.iter().filter_map(mark).collect(), gain_m })
+        .map(|(set, (gain_m, makes_it_fit))| Gain {
+            removed: set.iter().filter_map(mark).collect(),
+            gain_m,
+            makes_it_fit,
+        })
         .collect())
 }
 
@@ -55,17 +62,19 @@ fn may_be_cleared(bench: &Bench, thing: Thing) -> bool {
     mark.is_some_and(|mark| !bench.strip.obstacles.iter().any(|o| o.on_ground.id == mark))
 }
 
-/// What the best lane has to spare without some things, metres.
+/// What the best lane has to spare without some things, metres, and whether it is long enough.
 fn best_without(
     bench: &Bench,
     cover: &Cover,
     things: &[Thing],
     step: Step,
-) -> Result<Option<f64>, Cancelled> {
+) -> Result<Option<(f64, bool)>, Cancelled> {
     let without = bench.obstructions.without(things);
     let goal = Goal::Within { tolerance: Metres::m(bench.settings.search_tolerance_m), by_heading: None };
     let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
-    Ok(found(&after).worth)
+    let found = found(&after);
+    let fits = |s: &Stretch| remedy::fits(bench, Ends::of(s, &bench.margins), &bench.spread_on(&s.lane));
+    Ok(found.worth.map(|worth| (worth, found.best.as_ref().is_some_and(fits))))
 }
 
 impl From<ground::Cancelled> for Cancelled {

@@ -6,7 +6,7 @@
 
 use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Reason, Sense, Verdict};
 use crate::code::Code;
-use crate::demand::{self, Demand, Ends, LEAST_CHANCE, Look};
+use crate::demand::{self, Ends, LEAST_CHANCE, Look};
 use crate::grip::Grip;
 use crate::lane_ground::{Known, LaneGround, Unknown};
 use crate::shown::{self, Shown};
@@ -57,7 +57,6 @@ pub(crate) struct Judged {
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
     pub(crate) ends: Ends,
-    pub(crate) demand: Demand,
 }
 
 impl<'a> Bench<'a> {
@@ -129,6 +128,12 @@ impl<'a> Bench<'a> {
             density: self.situation.density,
             carried: self.carried(seen),
         }
+    }
+
+    /// What is known of a slide along a lane.
+    pub(crate) fn spread_on(&self, lane: &Lane) -> Spread {
+        let headwind = self.situation.headwind(lane.heading, self.settings);
+        self.spread(self.ground_on(&self.situation, self.strip.cover, lane), headwind, false)
     }
 
     fn carried(&self, seen: bool) -> Carried {
@@ -223,8 +228,7 @@ impl<'a> Bench<'a> {
     pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
-        let headwind = self.situation.headwind(lane.heading, self.settings);
-        let spread = self.spread(self.ground_on(&self.situation, self.strip.cover, &lane), headwind, false);
+        let spread = self.spread_on(&lane);
         let (short, long) = self.scatter();
         let scatter = short + long;
         let earliest = self.margins.near;
@@ -292,6 +296,7 @@ impl<'a> Bench<'a> {
             hazards: self.hazards_on(&lane),
             ruling_hazards: self.ruling(&lane),
             gains: Vec::new(),
+            remedies: Vec::new(),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
             basis: shown.basis(source),
             slide_profile: shown.profile,
@@ -303,7 +308,6 @@ impl<'a> Bench<'a> {
             stretch: *stretch,
             spread,
             ends,
-            demand,
         }
     }
 

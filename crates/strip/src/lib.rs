@@ -35,6 +35,7 @@ mod missing;
 mod obstacle;
 mod patch;
 pub mod record;
+mod remedy;
 mod recovery;
 mod seen;
 mod settings;
@@ -48,10 +49,10 @@ pub use aircraft::{Aircraft, Scatter};
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessment::{
     AssessedLane, Assessment, Basis, CAUTION, Certificate, Gain, HeadingLength, LaneHazard, LanePatch,
-    Missing, Reason, Sense, Unjudged, Verdict,
+    Missing, Reason, Remedy, Sense, Unjudged, Verdict,
 };
 pub use breakline::Breakline;
-pub use code::{Code, NotJudged, What};
+pub use code::{Code, Fix, NotJudged, What};
 pub use day::{Day, Direction, GivenWind, Pressure};
 pub use drag_test::DragTestTaken;
 pub use error::{BadRecord, Place};

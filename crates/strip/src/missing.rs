@@ -77,6 +77,7 @@ fn of_survey(kind: SurveyKind) -> Option<What> {
 /// The demand of the best lane with something about it changed.
 struct Changed<'a> {
     best: &'a Judged,
+    look: Look,
     aim: Metres,
     whole: Option<Metres>,
 }
@@ -86,7 +87,7 @@ impl Changed<'_> {
     fn effect(&self, without: Option<usize>, change: impl Fn(&mut Spread)) -> Option<f64> {
         let mut spread = self.best.spread.clone();
         change(&mut spread);
-        let better = demand::worst_without(&spread, &self.best.ends, self.aim, Look::Preview, without).needed;
+        let better = demand::worst_without(&spread, &self.best.ends, self.aim, self.look, without).needed;
         self.whole.zip(better).map(|(whole, better)| (whole - better).to_m().max(0.0))
     }
 
@@ -99,8 +100,8 @@ impl Changed<'_> {
 /// Inputs of the slide.
 fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     let aim = Metres::m(best.lane.aim_m);
-    let whole = demand::worst(&best.spread, &best.ends, aim, Look::Preview).needed;
-    let changed = Changed { best, aim, whole };
+    let whole = demand::worst(&best.spread, &best.ends, aim, bench.look).needed;
+    let changed = Changed { best, look: bench.look, aim, whole };
     let mut out = vec![
         missing(What::DragTest, false, changed.middle(FRICTION)),
         missing(What::TouchdownSpeed, false, changed.middle(FACTOR)),

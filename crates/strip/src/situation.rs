@@ -145,6 +145,17 @@ impl Situation {
         cover.is_some_and(|cover| self.wetness.iter().all(|&w| self.seen.knows(cover, w)))
     }
 
+    /// The same on ground in another state; `None` if it is in that state.
+    pub(crate) fn in_state(&self, wetness: Wetness) -> Option<Self> {
+        let other = vec![wetness];
+        (self.wetness != other).then(|| Self { wetness: other, ..self.clone() })
+    }
+
+    /// Share of a headwind measured as that of the day that is counted on at the wing.
+    pub(crate) fn counted_headwind(&self, settings: &Settings) -> f64 {
+        settings.headwind_factor * self.wind.map_or(1.0, |w| w.at_wing.min(1.0))
+    }
+
     /// The same once the cover, or the state of the ground, is said to be one of those it may be.
     pub(crate) fn said(&self, say: Unsaid) -> Vec<(Self, Option<Cover>)> {
         match say {

@@ -42,7 +42,8 @@ pub(crate) struct Spread {
     pub(crate) stall_share: f64,
     pub(crate) reference_mass: Kilograms,
     pub(crate) mass: Interval<Kilograms>,
-    /// Standard deviation of a mass that was given, as a share of it.
+    /// Standard deviation of the mass, as a share of it; also about its ends, so that giving one of them is never
+    /// worse than giving none.
     pub(crate) mass_share: f64,
     pub(crate) wing_area: SquareMetres,
     pub(crate) lift: Interval<f64>,
@@ -188,8 +189,7 @@ impl<'a> Case<'a> {
         let Spread { ground, touchdown_factor, .. } = self.spread;
         let (s, corner) = (self.spread, self.corner);
         let scale = |share: f64, coordinate: usize| (1.0 + share * point.normal[coordinate]).max(0.5);
-        let mass_share = if s.mass.low() == s.mass.high() { s.mass_share } else { 0.0 };
-        let mass = self.mass * scale(mass_share, MASS);
+        let mass = self.mass * scale(s.mass_share, MASS);
         let headwind = corner.longer_low(s.headwind);
         let stall = StallSpeed {
             calibrated: corner.longer_high(s.stall) * scale(s.stall_share, STALL),

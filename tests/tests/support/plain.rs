@@ -48,6 +48,20 @@ pub fn coarse() -> Settings {
     Settings { search_tolerance_m: 5.0, search_by_heading_m: 100.0, ..Settings::default() }
 }
 
+/// Settings under which nothing but friction is uncertain and nothing but friction slows: what is worked out by
+/// hand.
+pub fn by_hand_settings() -> Settings {
+    Settings {
+        touchdown_factor_low: 1.3,
+        stall_sigma: 0.0,
+        mass_sigma: 0.0,
+        lift_settling_s: 0.0,
+        unseen_crest_m: 0.0,
+        bounce_sink_mps: 5.0,
+        ..coarse()
+    }
+}
+
 /// Every lane, in an order that the geometry alone decides.
 pub fn by_place(a: &Assessment) -> Vec<&AssessedLane> {
     let place = |l: &AssessedLane| [l.heading_true_deg, l.near_end[0], l.near_end[1]];

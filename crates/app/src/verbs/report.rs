@@ -100,6 +100,10 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
     for g in &l.gains {
         let _ = writeln!(out, "  {}", words::gain(g, units));
     }
+    for (i, r) in l.remedies.iter().enumerate() {
+        let head = if i == 0 { "what would make it fit, each by itself:\n    " } else { "  " };
+        let _ = writeln!(out, "  {head}{}", words::remedy(r, units));
+    }
     for p in &l.patches {
         let _ = writeln!(out, "  patch {} from {} to {}", p.id, least(p.from_m), most(p.to_m));
     }

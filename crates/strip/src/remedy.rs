@@ -1,0 +1,116 @@
+//! What would make a lane fit that is too short as things stand, each found by working it out: with the same
+//! points, so that nothing but the remedy differs, and by the bound of a first look, which is the safer one.
+//!
+//! Not here: clearing hazards away ([`crate::gain`]).
+
+use crate::assessment::Remedy;
+use crate::code::Fix;
+use crate::demand::{self, Ends, Look};
+use crate::judge::{Bench, Judged};
+use crate::spread::Spread;
+use measure::{CalibratedSpeed, Headwind, Interval, Kilograms, Metres};
+use slide::Wetness;
+
+/// Halvings of what is sought: from hundreds of kilograms to a tenth of one.
+const HALVINGS: usize = 12;
+
+/// Share of the stall speed up to which a headwind is asked for: beyond it a slide is not what is worked out
+/// here (judgement, as for gales).
+const MOST_HEADWIND: f64 = 0.5;
+
+/// No pilot touches down within less, m (judgement).
+const LEAST_WITHIN: f64 = 10.0;
+
+/// What is asked of a lane: the demand and its spare share, once margins and scatter are taken out.
+struct Question<'a> {
+    bench: &'a Bench<'a>,
+    ends: Ends,
+    aim: Metres,
+}
+
+impl Question<'_> {
+    /// Length left over the demand and what is asked on top of it; nothing where it never stops.
+    fn left(&self, spread: &Spread) -> Option<Metres> {
+        let needed = demand::worst(spread, &self.ends, self.aim, Look::Preview).needed?;
+        let asked = needed * (1.0 + self.bench.settings.tight_spare_share);
+        Some(self.ends.at() - self.bench.margins.near - asked)
+    }
+
+    fn fits(&self, spread: &Spread) -> bool {
+        let (short, long) = self.bench.scatter();
+        self.left(spread).is_some_and(|left| left >= short + long)
+    }
+
+    /// The least amount, up to `most`, with which it fits.
+    fn least(&self, most: f64, with: impl Fn(f64) -> Spread) -> Option<f64> {
+        if most <= 0.0 || !self.fits(&with(most)) {
+            return None;
+        }
+        let (mut short, mut enough) = (0.0, most);
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(short, enough);
+            if self.fits(&with(middle)) {
+                enough = middle;
+            } else {
+                short = middle;
+            }
+        }
+        Some(enough)
+    }
+}
+
+/// Whether a lane of these ends and slides fits, not tightly.
+pub(crate) fn fits(bench: &Bench, ends: Ends, spread: &Spread) -> bool {
+    let (short, _) = bench.scatter();
+    Question { bench, ends, aim: bench.margins.near + short }.fits(spread)
+}
+
+/// Remedies for one lane; none where it is long enough.
+pub(crate) fn list(bench: &Bench, judged: &Judged) -> Vec<Remedy> {
+    let question = Question { bench, ends: judged.ends, aim: Metres::m(judged.lane.aim_m) };
+    if question.fits(&judged.spread) {
+        return Vec::new();
+    }
+    let amounts = [
+        (Fix::Lighter, "kg", lighter(&question, judged)),
+        (Fix::Headwind, "m/s", headwind(&question, judged)),
+        (Fix::TouchdownWithin, "m", touchdown_within(&question, judged)),
+    ];
+    let told = |(what, unit, value): (Fix, &'static str, Option<f64>)| {
+        value.map(|value| Remedy { what, value: Some(value), unit: Some(unit) })
+    };
+    let dry = drier(&question, judged).then_some(Remedy { what: Fix::DrierGrass, value: None, unit: None });
+    amounts.into_iter().filter_map(told).chain(dry).collect()
+}
+
+fn lighter(question: &Question, judged: &Judged) -> Option<f64> {
+    let (heaviest, empty) = (judged.spread.mass.high(), question.bench.aircraft.mass_range.low());
+    let with = |less: f64| Spread {
+        mass: Interval::exact(heaviest - Kilograms::kg(less)),
+        ..judged.spread.clone()
+    };
+    question.least((heaviest - empty).to_kg(), with)
+}
+
+fn headwind(question: &Question, judged: &Judged) -> Option<f64> {
+    let stall: CalibratedSpeed = judged.spread.stall.low();
+    let counted = question.bench.situation.counted_headwind(question.bench.settings);
+    // A steady wind: gusts come on top of the speed that is flown.
+    let with = |mean: f64| Spread {
+        headwind: Interval::exact(Headwind::mps(mean * counted)),
+        gust_mps: Interval::exact(0.0),
+        ..judged.spread.clone()
+    };
+    question.least(stall.to_mps() * MOST_HEADWIND, with)
+}
+
+fn touchdown_within(question: &Question, judged: &Judged) -> Option<f64> {
+    question.left(&judged.spread).map(Metres::to_m).filter(|left| *left >= LEAST_WITHIN)
+}
+
+fn drier(question: &Question, judged: &Judged) -> bool {
+    let bench = question.bench;
+    let Some(dry) = bench.situation.in_state(Wetness::Dry) else { return false };
+    let ground = bench.ground_on(&dry, bench.strip.cover, &judged.stretch.lane);
+    question.fits(&Spread { ground, ..judged.spread.clone() })
+}
