@@ -148,7 +148,7 @@ mod tests {
             assert!((got.0 - want.0).abs() < 1e-9 && (got.1 - want.1).abs() < 1e-9, "{points:?}");
         }
         assert!((runs[0].at(10.0).height - 0.5).abs() < 1e-9);
-        assert!((runs[0].at(10.0).sigma - (0.02 + 0.02 / 2_f64.sqrt()) / 2.0).abs() < 1e-9);
+        assert!((runs[0].at(10.0).sigma - f64::midpoint(0.02, 0.02 / 2_f64.sqrt())).abs() < 1e-9);
     }
 
     #[test]

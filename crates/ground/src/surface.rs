@@ -78,8 +78,9 @@ impl Surface {
     pub fn new(levels: &[Level], breaklines: &[Breakline]) -> Result<Self, BadLevels> {
         let mut net = net::joined(levels, breaklines)?;
         rim::take_off_slivers(&mut net);
-        let telling: Vec<Facet> =
-            net.inner_faces().filter(|f| !f.data().0).map(facet_of).filter(|f| !f.is_turf()).collect();
+        let measured = net.inner_faces().filter(|f| !f.data().0).map(facet_of);
+        let telling: Vec<(Gradient, f64)> =
+            measured.filter(|f| !f.is_turf()).map(|f| (f.gradient(), f.area())).collect();
         if telling.is_empty() {
             return Err(BadLevels::OnOneLine);
         }
@@ -231,8 +232,9 @@ fn is_place(point: Point) -> bool {
 fn crossing([a, b]: [Level; 2], from: Point, to: Point) -> Level {
     let side = |p: Point| (to.x - from.x) * (p.y - from.y) - (to.y - from.y) * (p.x - from.x);
     let (of_a, of_b) = (side(a.at), side(b.at));
+    let whole = of_a - of_b;
     // Both on the line to the last digit: anywhere on the edge is on it.
-    let share = if of_a == of_b { 0.5 } else { (of_a / (of_a - of_b)).clamp(0.0, 1.0) };
+    let share = if whole.abs() > 0.0 { (of_a / whole).clamp(0.0, 1.0) } else { 0.5 };
     let between = |p: f64, q: f64| p + (q - p) * share;
     Level {
         at: Point { x: between(a.at.x, b.at.x), y: between(a.at.y, b.at.y) },
@@ -241,26 +243,19 @@ fn crossing([a, b]: [Level; 2], from: Point, to: Point) -> Level {
     }
 }
 
-fn steepest_of(facets: &[Facet]) -> Slope {
-    let steep = |f: &Facet| {
-        let gradient = f.gradient();
-        gradient.steepest() + gradient.sigma * ONE_SIDED_95
-    };
-    facets.iter().map(steep).fold(Slope::ZERO, Slope::max)
+/// Of gradients, each with the area it holds on.
+fn steepest_of(facets: &[(Gradient, f64)]) -> Slope {
+    facets.iter().map(|(g, _)| g.steepest() + g.sigma * ONE_SIDED_95).fold(Slope::ZERO, Slope::max)
 }
 
-fn bend_bound_of(facets: &[Facet]) -> Slope {
-    let (mut east, mut north, mut area) = (0.0, 0.0, 0.0);
-    for facet in facets {
-        let (gradient, weight) = (facet.gradient(), facet.area());
-        east += gradient.east.to_ratio() * weight;
-        north += gradient.north.to_ratio() * weight;
-        area += weight;
-    }
-    let off = |f: &Facet| {
-        let gradient = f.gradient();
-        libm::hypot(gradient.east.to_ratio() - east / area, gradient.north.to_ratio() - north / area)
+/// Of gradients, each with the area it holds on.
+fn bend_bound_of(facets: &[(Gradient, f64)]) -> Slope {
+    let area: f64 = facets.iter().map(|(_, area)| area).sum();
+    let mean = |of: &dyn Fn(&Gradient) -> Slope| {
+        facets.iter().map(|(gradient, area)| of(gradient).to_ratio() * area).sum::<f64>() / area
     };
+    let (east, north) = (mean(&|g| g.east), mean(&|g| g.north));
+    let off = |(g, _): &(Gradient, f64)| libm::hypot(g.east.to_ratio() - east, g.north.to_ratio() - north);
     Slope::ratio(2.0 * facets.iter().map(off).fold(0.0, f64::max))
 }
 

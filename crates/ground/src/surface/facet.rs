@@ -52,13 +52,10 @@ pub(super) struct Facet {
 }
 
 impl Facet {
-    fn sides(&self) -> [f64; 3] {
-        let [a, b, c] = self.corners.map(|l| l.at);
-        [apart(a, b), apart(b, c), apart(c, a)]
-    }
-
     pub fn longest_side(&self) -> f64 {
-        self.sides().into_iter().fold(0.0, f64::max)
+        let [a, b, c] = self.corners.map(|l| l.at);
+        let squared = |p: Point, q: Point| (p.x - q.x) * (p.x - q.x) + (p.y - q.y) * (p.y - q.y);
+        libm::sqrt(squared(a, b).max(squared(b, c)).max(squared(c, a)))
     }
 
     pub fn area(&self) -> f64 {
@@ -106,7 +103,7 @@ impl Facet {
         let heights = self.corners.map(|l| l.height);
         let highest = heights.into_iter().fold(heights[0], Metres::max);
         let lowest = heights.into_iter().fold(heights[0], Metres::min);
-        self.width() < TURF_WIDTH && (highest - lowest) < Metres::m(TURF_RISE)
+        (highest - lowest) < Metres::m(TURF_RISE) && self.width() < TURF_WIDTH
     }
 
     /// Its first corner lies so nearly on the side across from it that the three are one line.

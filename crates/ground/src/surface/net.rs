@@ -101,7 +101,9 @@ fn apart(given: &[Level]) -> (Vec<Level>, Vec<usize>) {
     let mut first_of: Vec<usize> = (0..given.len()).collect();
     let mut merged: Vec<Option<Level>> = vec![None; given.len()];
     for same in order.chunk_by(|&i, &j| given[i].at == given[j].at) {
-        same.iter().for_each(|&i| first_of[i] = same[0]);
+        for &i in same {
+            first_of[i] = same[0];
+        }
         merged[same[0]] = Some(together(given, same));
     }
     let mut places = Vec::new();
