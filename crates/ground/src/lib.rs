@@ -18,6 +18,8 @@ mod extent;
 mod frame;
 mod half_width;
 mod hazard;
+mod keel;
+mod keel_report;
 mod lane;
 mod magnetic;
 mod obstruction;
@@ -25,7 +27,9 @@ mod outline;
 mod plane;
 mod profile;
 mod search;
+mod section;
 mod stretch;
+mod surface;
 mod under;
 
 pub use check::{HazardOnLane, LaneCheck, check_lane};
@@ -34,6 +38,8 @@ pub use edge::EdgeKind;
 pub use frame::{Datum, Frame};
 pub use half_width::{HalfWidth, MOST_STEPS, Step};
 pub use hazard::{BadHazard, Hazard, HazardKind, Presence, Relief, Shape};
+pub use keel::{Curvature, KeelStation, UnderKeel, keel_path};
+pub use keel_report::{KeelReport, Worst, keel_report};
 pub use lane::{Centreline, Lane};
 pub use magnetic::{OutsideModel, declination};
 pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
@@ -45,6 +51,7 @@ pub use search::{
     sector_of,
 };
 pub use stretch::{Stretch, clear_stretches};
+pub use surface::{Breakline, Gradient, Surface};
 pub use under::{chainages_under, levels_along};
 
 /// A point in the field's frame: `x` metres east, `y` metres north of the datum.

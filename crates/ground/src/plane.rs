@@ -21,7 +21,7 @@ pub struct Level {
     pub sigma: Metres,
 }
 
-/// No plane can be fitted.
+/// Levels or breaklines through which there is no plane or no surface. Counted from 1.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Error)]
 pub enum BadLevels {
     /// Fewer than three levels.
@@ -30,6 +30,30 @@ pub enum BadLevels {
     /// All levels lie on one line, so the slope across it is unknown.
     #[error("found all levels on one line, expected some to either side of it")]
     OnOneLine,
+    /// Place, height or error of this level is not finite, too far off, or negative where it may not be.
+    #[error("level {0} is not a place near the datum with a height and an error")]
+    NoLevel(usize),
+    /// The same of a point of a breakline.
+    #[error(
+        "point {point} of breakline {breakline} is not a place near the datum with a height and an error"
+    )]
+    NoLevelOnBreakline {
+        /// Which breakline.
+        breakline: usize,
+        /// Which of its points.
+        point: usize,
+    },
+    /// A breakline that goes nowhere.
+    #[error("breakline {0} has one place or none, expected at least 2")]
+    ShortBreakline(usize),
+    /// Two breaklines cross, so one place would have two heights; a breakline may cross itself.
+    #[error("breaklines {first} and {second} cross, expected a point that both have")]
+    BreaklinesCross {
+        /// The one laid before.
+        first: usize,
+        /// The one laid after it.
+        second: usize,
+    },
 }
 
 /// Student's t, one-sided 95 %, by degrees of freedom (SciPy 1.17.1, `stats.t.ppf`); between two rows

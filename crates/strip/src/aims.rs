@@ -9,7 +9,8 @@ use crate::lane_ground::LaneGround;
 use crate::spread::{Corner, FACTOR, FRICTION, MASS, STALL};
 use ground::{Aim, SECTORS, sector_ends};
 use measure::points::Point;
-use measure::{Headwind, Interval, Metres, TrueHeading};
+use measure::{Headwind, Interval, Metres, ONE_SIDED_95, TrueHeading};
+use slide::Station;
 
 /// Stands for a slide that never stops: more than any field has, yet it leaves lanes in order of length.
 const NEVER_STOPS: f64 = 1e6;
@@ -34,14 +35,28 @@ pub(crate) fn spare(bench: &Bench) -> Aim {
 pub(crate) fn possible(bench: &Bench) -> Aim {
     let patches = bench.strip.patches.iter().map(|p| bench.patch_grip(p));
     let grip = patches.fold(bench.field_grip(), |all: Grip, one| all.or(&one));
-    let steepest = bench.plane.map_or(bench.steepest_known, |p| p.steepest_bound().max(bench.steepest_known));
+    let of_plane = bench.plane.map_or(bench.steepest_known, |p| p.steepest_bound().max(bench.steepest_known));
+    let steepest = bench.surface.as_ref().map_or(of_plane, |s| s.steepest().max(of_plane));
+    let curvature = most_curvature(bench);
     let need = |sector: usize| {
         let headwind = Interval::exact(most_headwind(bench, sector));
-        let ground = LaneGround::even(Interval::exact(steepest), grip.clone());
+        let mut ground = LaneGround::even(Interval::exact(steepest), grip.clone());
+        ground.best = ground.best.mapped(|s| Station { curvature, ..s });
         let spread = bench.spread(ground, headwind, true);
         needed(spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide()), bench.least_scatter())
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
+}
+
+/// Curvature that the keel's way nowhere exceeds, 1/m: the slopes of two chords a keel apart differ by no more
+/// than those of two facets, and what the levels' own errors add (root six sigma over the keel's length squared, at
+/// 95 %).
+fn most_curvature(bench: &Bench) -> f64 {
+    let Some(surface) = &bench.surface else { return 0.0 };
+    let keel = bench.keel().to_m();
+    let breaklines = bench.strip.breaklines.iter().flat_map(|b| b.points());
+    let sigma = bench.strip.levels.iter().chain(breaklines).map(|l| l.sigma.to_m()).fold(0.0, f64::max);
+    surface.bend_bound().to_ratio() / keel + ONE_SIDED_95 * libm::sqrt(6.0) * sigma / (keel * keel)
 }
 
 /// Whether the slide comes to rest at all at the corner that helps most.

@@ -122,7 +122,7 @@ fn judge_all(
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
-        j.lane.reasons.extend(bench.situation.seen.left_out.iter().map(|why| caveat::left_out(why)));
+        j.lane.reasons.extend(bench.all_left_out().map(|why| caveat::left_out(why)));
         if inputs.day.is_none() {
             soften(&mut j.lane.reasons);
         }
@@ -296,8 +296,10 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
 fn not_judged(strip: &Strip, lanes: &[AssessedLane]) -> Vec<Unjudged> {
     let on_best: Vec<&str> =
         lanes.first().into_iter().flat_map(|l| &l.patches).map(|p| p.id.as_str()).collect();
+    let seen = lanes.first().is_some_and(|l| l.ground_seen);
     NotJudged::ALL
         .iter()
+        .filter(|&&what| !(seen && what == NotJudged::HollowsAndCrests))
         .map(|&what| {
             let text = match what {
                 NotJudged::Approach if !strip.obstacles.is_empty() => {

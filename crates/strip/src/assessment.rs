@@ -299,6 +299,17 @@ pub struct AssessedLane {
     /// Mean slope along the lane from the levels, uphill positive; absent without levels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slope_mean: Option<f64>,
+    /// Whether levels lie so close all along that they show every crest and hollow.
+    pub ground_seen: bool,
+    /// Deepest ground under the keel between its ends; absent without levels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hollow: Option<KeelFigure>,
+    /// Highest ground above the line between its ends.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub crest: Option<KeelFigure>,
+    /// Highest rise above the keel's line within its length ahead.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bow_step: Option<KeelFigure>,
     /// Hazards beside and under it.
     pub hazards: Vec<LaneHazard>,
     /// Marks of the hazards that hold it where it is, the nearest to the aircraft's way first.
@@ -322,6 +333,20 @@ pub struct AssessedLane {
     /// Chainage by which a share of the slides from about the aim has stopped, rising.
     #[serde(skip)]
     pub stopped_share: Vec<(f64, f64)>,
+    /// Chainage and height of the ground above the datum, where measured.
+    #[serde(skip)]
+    pub ground_profile: Vec<(f64, f64)>,
+}
+
+/// Ground that is not even under the keel: the worst of one kind along a lane.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize)]
+pub struct KeelFigure {
+    /// How much.
+    pub amount_m: f64,
+    /// Its standard deviation is not larger.
+    pub sigma_m: f64,
+    /// Where.
+    pub chainage_m: f64,
 }
 
 /// What clearing hazards away would gain.

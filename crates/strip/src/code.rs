@@ -47,6 +47,7 @@ words! {
         FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
         LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
+        KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";
         Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";
         SurveyAge = "survey_age", "A survey too old for the day, or dated after it";
@@ -103,7 +104,7 @@ words! {
         Tipping = "tipping", "Whether it could tip over forward or backward";
         SoftGround = "soft_ground", "Whether the keels sink or dig in";
         DriftAndYaw = "drift_and_yaw", "Drift and swing during the slide: the lane is checked for one sideways allowance that does not grow along it";
-        HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane";
+        HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane, where levels lie farther apart than the keel is long; one crest that nobody saw is reckoned with in the slide";
         Launch = "launch", "Leaving again from a trailer";
     }
 }

@@ -8,24 +8,18 @@ use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Reason, Sense, Verd
 use crate::code::Code;
 use crate::demand::{self, Ends, LEAST_CHANCE, Look};
 use crate::grip::Grip;
-use crate::lane_ground::{Known, LaneGround, Unknown};
+use crate::keel_way::KeelWay;
+use crate::lane_ground::{LaneGround, Unknown};
 use crate::shown::{self, Shown};
 use crate::situation::Situation;
 use crate::spread::{Carried, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
-    Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Thing, chainages_under, check_lane,
-    hazards_within, levels_along, steepest_between,
+    Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing, chainages_under,
+    check_lane, hazards_within, steepest_between,
 };
-use measure::{Interval, Metres, Newtons, ONE_SIDED_95, Slope, TrueHeading};
-use slide::Station;
-
-/// Share of a lane along which levels must lie to count as taken along it (judgement).
-const LEVELS_SHARE: f64 = 0.6;
-
-/// How far to one side of a lane all levels may lie and still count, metres (judgement).
-const LEVELS_BESIDE: f64 = 40.0;
+use measure::{Interval, Metres, Newtons, Slope, TrueHeading};
 
 /// How near to the aircraft's way a hazard lies that holds the lane where it is, metres (judgement: a
 /// lane shifted by less is the same lane to a pilot).
@@ -40,6 +34,9 @@ pub(crate) struct Bench<'a> {
     pub(crate) obstructions: Obstructions,
     pub(crate) margins: Margins,
     pub(crate) plane: Option<Plane>,
+    pub(crate) surface: Option<Surface>,
+    /// Why breaklines do not count, if they do not.
+    pub(crate) left_out: Option<String>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
     pub(crate) steepest_known: Slope,
     /// How closely slides are looked at.
@@ -72,6 +69,7 @@ impl<'a> Bench<'a> {
             bridged_opening: Metres::m(settings.bridged_opening_m),
         };
         let standing = standing(strip, day.as_ref());
+        let (surface, left_out) = joined(strip);
         let steepest_known =
             Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.levels));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
@@ -91,6 +89,8 @@ impl<'a> Bench<'a> {
             obstructions: Obstructions::new(&strip.outline, &standing, &profile, &allowance),
             margins: margins(settings),
             plane: Plane::fit(&strip.levels).ok(),
+            surface,
+            left_out,
             steepest_known,
             look,
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
@@ -102,6 +102,11 @@ impl<'a> Bench<'a> {
     pub(crate) fn scatter(&self) -> (Metres, Metres) {
         let default = (Metres::m(self.settings.scatter_short_m), Metres::m(self.settings.scatter_long_m));
         self.aircraft.scatter.map_or(default, |s| (s.short, s.long))
+    }
+
+    /// Why something of the records does not count, in words.
+    pub(crate) fn all_left_out(&self) -> impl Iterator<Item = &String> {
+        self.situation.seen.left_out.iter().chain(&self.left_out)
     }
 
     /// What is known of a slide on this ground, into this wind; `seen` where levels lie so close that they
@@ -131,9 +136,9 @@ impl<'a> Bench<'a> {
     }
 
     /// What is known of a slide along a lane.
-    pub(crate) fn spread_on(&self, lane: &Lane) -> Spread {
+    pub(crate) fn spread_on(&self, lane: &Lane, way: &KeelWay) -> Spread {
         let headwind = self.situation.headwind(lane.heading, self.settings);
-        self.spread(self.ground_on(&self.situation, self.strip.cover, lane), headwind, false)
+        self.spread(self.ground_on(&self.situation, self.strip.cover, lane, way), headwind, way.seen)
     }
 
     fn carried(&self, seen: bool) -> Carried {
@@ -175,20 +180,20 @@ impl<'a> Bench<'a> {
         situation: &Situation,
         cover: Option<slide::Cover>,
         lane: &Lane,
+        way: &KeelWay,
     ) -> LaneGround {
         let grip = |(patch, span): (&crate::field::Patch, Interval<Metres>)| {
             (span, situation.grip(patch.cover.or(cover), Some(patch)))
         };
         let under: Vec<(Interval<Metres>, Grip)> = self.patches_under(lane).into_iter().map(grip).collect();
-        LaneGround::new(&self.way(lane), self.unknown(), &situation.grip(cover, None), &under)
+        LaneGround::new(&way.known, self.unknown(), &situation.grip(cover, None), &under)
     }
 
-    /// The keel's way over the levels.
-    fn way(&self, lane: &Lane) -> Vec<Known> {
-        let Some(plane) = self.plane.filter(|_| self.measured_along(lane)) else { return Vec::new() };
-        let sigma = plane.slope_error_along(lane.heading) / ONE_SIDED_95;
-        let even = Station::even(Metres::ZERO, plane.slope_along(lane.heading), 0);
-        vec![Known { from: Metres::ZERO, ground: Some(Station { slope_sigma: sigma, ..even }) }]
+    /// The keel's way along a lane, where levels were looked at.
+    pub(crate) fn way(&self, lane: &Lane) -> KeelWay {
+        let surface = self.surface.as_ref().filter(|_| self.levels_looked_at());
+        let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known);
+        surface.map_or_else(KeelWay::default, way)
     }
 
     /// A scatter that nobody measured could be as small as nothing.
@@ -211,12 +216,6 @@ impl<'a> Bench<'a> {
         self.plane.is_some() && *self.strip.survey.of(SurveyKind::Levels) != Looked::Not
     }
 
-    /// Whether levels were looked at and lie along most of a lane, not far to one side of it.
-    fn measured_along(&self, lane: &Lane) -> bool {
-        let share = levels_along(&self.strip.levels, lane, Metres::m(LEVELS_BESIDE));
-        self.levels_looked_at() && share >= LEVELS_SHARE
-    }
-
     /// Patches that a keel may touch on a lane, with the chainages.
     fn patches_under(&self, lane: &Lane) -> Vec<(&'a crate::field::Patch, Interval<Metres>)> {
         let under =
@@ -228,7 +227,8 @@ impl<'a> Bench<'a> {
     pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
-        let spread = self.spread_on(&lane);
+        let way = self.way(&lane);
+        let spread = self.spread_on(&lane, &way);
         let (short, long) = self.scatter();
         let scatter = short + long;
         let earliest = self.margins.near;
@@ -247,6 +247,7 @@ impl<'a> Bench<'a> {
         reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(shown.reasons());
+        reasons.extend(way.reasons(self.settings));
         if !self.situation.friction_measured(self.strip.cover) {
             reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
         }
@@ -289,10 +290,11 @@ impl<'a> Bench<'a> {
             stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
-            slope_mean: self
-                .plane
-                .filter(|_| self.measured_along(&lane))
-                .map(|p| p.slope_along(lane.heading).to_ratio()),
+            slope_mean: way.mean.map(Slope::to_ratio),
+            ground_seen: way.seen,
+            hollow: shown::keel_figure(way.report.and_then(|r| r.hollow)),
+            crest: shown::keel_figure(way.report.and_then(|r| r.crest)),
+            bow_step: shown::keel_figure(way.report.and_then(|r| r.bow_step)),
             hazards: self.hazards_on(&lane),
             ruling_hazards: self.ruling(&lane),
             gains: Vec::new(),
@@ -302,6 +304,7 @@ impl<'a> Bench<'a> {
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
             stopped_share: shown::stopped_share(shown.stops.as_ref()),
+            ground_profile: way.drawn,
         };
         Judged {
             lane: assessed,
@@ -432,6 +435,18 @@ fn standing(strip: &Strip, day: Option<&Day>) -> Vec<Hazard> {
     }
     hazards.extend(strip.obstacles.iter().map(|o| o.on_ground.clone()));
     hazards
+}
+
+/// Levels and breaklines joined; breaklines that cannot be are left out and said so.
+fn joined(strip: &Strip) -> (Option<Surface>, Option<String>) {
+    let points = |b: &crate::Breakline| ground::Breakline { points: b.points().to_vec() };
+    let breaklines: Vec<ground::Breakline> = strip.breaklines.iter().map(points).collect();
+    match Surface::new(&strip.levels, &breaklines) {
+        Ok(surface) => (Some(surface), None),
+        // Without breaklines the levels' own fault was said where the strip was read.
+        Err(_) if breaklines.is_empty() => (None, None),
+        Err(why) => (Surface::new(&strip.levels, &[]).ok(), Some(format!("breaklines: {why}; left out"))),
+    }
 }
 
 fn margins(settings: &Settings) -> Margins {

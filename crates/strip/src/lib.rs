@@ -30,6 +30,7 @@ mod gain;
 mod grip;
 mod hunt;
 mod judge;
+mod keel_way;
 mod lane_ground;
 mod missing;
 mod obstacle;

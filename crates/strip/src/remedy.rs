@@ -111,6 +111,7 @@ fn touchdown_within(question: &Question, judged: &Judged) -> Option<f64> {
 fn drier(question: &Question, judged: &Judged) -> bool {
     let bench = question.bench;
     let Some(dry) = bench.situation.in_state(Wetness::Dry) else { return false };
-    let ground = bench.ground_on(&dry, bench.strip.cover, &judged.stretch.lane);
+    let lane = &judged.stretch.lane;
+    let ground = bench.ground_on(&dry, bench.strip.cover, lane, &bench.way(lane));
     question.fits(&Spread { ground, ..judged.spread.clone() })
 }

@@ -3,10 +3,11 @@
 //!
 //! Not here: how long a slide the lane must hold ([`crate::demand`]).
 
-use crate::assessment::{Basis, Reason, Verdict};
+use crate::assessment::{Basis, KeelFigure, Reason, Verdict};
 use crate::code::Code;
 use crate::demand::Demand;
 use crate::spread::{Drawn, Spread};
+use ground::Worst;
 use measure::{Metres, Sample};
 use slide::{Outcome, Touchdown};
 
@@ -68,6 +69,15 @@ impl Shown {
     pub(crate) fn basis(&self, friction_source: String) -> Basis {
         Basis { friction_source, ..self.basis.clone().unwrap_or_default() }
     }
+}
+
+/// The worst of one kind under the keel, as told.
+pub(crate) fn keel_figure(worst: Option<Worst>) -> Option<KeelFigure> {
+    worst.map(|w| KeelFigure {
+        amount_m: w.amount.to_m(),
+        sigma_m: w.sigma.to_m(),
+        chainage_m: w.chainage.to_m(),
+    })
 }
 
 /// Chainages by which shares of the slides have stopped.
