@@ -37,8 +37,8 @@ pub struct KeelReport {
     pub measured: Metres,
 }
 
-/// Parts of a keel below which the ground is not looked at more closely than by its highest and lowest
-/// point.
+/// Parts of a keel within which ground of very many bends is looked at by its highest and lowest point
+/// only; what may be missed is then added to what is found.
 const CELLS_PER_KEEL: f64 = 64.0;
 
 /// Rounding of chainages that are found in two ways, metres.
@@ -53,7 +53,6 @@ pub fn keel_report(surface: &Surface, lane: &Lane, keel: Metres) -> KeelReport {
         // A keel that is no number, or has no length, lies nowhere.
         let fits = keel > 0.0 && keel <= run.end() - run.start();
         if fits {
-            let run = run.thinned(keel / CELLS_PER_KEEL);
             look_along(&run, keel, &mut report);
         }
     }
@@ -62,6 +61,27 @@ pub fn keel_report(surface: &Surface, lane: &Lane, keel: Metres) -> KeelReport {
 
 /// Takes a run of ground into the report.
 fn look_along(run: &Run, keel: f64, report: &mut KeelReport) {
+    let (run, off) = run.thinned(keel / CELLS_PER_KEEL);
+    let mut found = [None; 3];
+    try_positions(&run, keel, &mut found);
+    // The ground itself and the line of the keel, up to a length ahead, may lie off by this much.
+    let more = Metres::m(off * OFF_AHEAD);
+    let found = found.map(|worst| worst.map(|w: Worst| Worst { amount: w.amount + more, ..w }));
+    let known = [&mut report.hollow, &mut report.crest, &mut report.bow_step];
+    for (known, found) in known.into_iter().zip(found) {
+        *known = match (*known, found) {
+            (Some(k), Some(f)) if k.amount >= f.amount => Some(k),
+            (known, found) => found.or(known),
+        };
+    }
+}
+
+/// How far what is above the line of the keel is off, for ends and ground that are each off by one: the
+/// line by 1 + 2 a length ahead, the ground by 1.
+const OFF_AHEAD: f64 = 4.0;
+
+/// Hollow, crest and bow step of all positions in a run.
+fn try_positions(run: &Run, keel: f64, [hollow, crest, bow_step]: &mut [Option<Worst>; 3]) {
     let positions = positions(run, keel);
     let points = run.points();
     let (mut under, mut ahead) = (0, 0);
@@ -72,17 +92,17 @@ fn look_along(run: &Run, keel: f64, report: &mut KeelReport) {
         ahead += points[ahead..].iter().take_while(|g| g.at < to + keel - ROUNDING).count();
         for ground in points[under..].iter().take_while(|g| g.at <= from + keel + ROUNDING) {
             let below = chords.map(|c| c.height_at(ground.at) - ground.height);
-            report.hollow = worse(report.hollow, most(below), *ground, &chords);
-            report.crest = worse(report.crest, most(below.map(|h| -h)), *ground, &chords);
+            *hollow = worse(*hollow, most(below), *ground, &chords);
+            *crest = worse(*crest, most(below.map(|h| -h)), *ground, &chords);
         }
         for ground in points[ahead..].iter().take_while(|g| g.at <= from + 2.0 * keel + ROUNDING) {
             let above = chords.map(|c| ground.height - c.height_at(ground.at));
-            report.bow_step = worse(report.bow_step, most(above), *ground, &chords);
+            *bow_step = worse(*bow_step, most(above), *ground, &chords);
         }
         // Where its reach ends the ground need not bend; there the rise grows evenly with the position.
         let reach = run.at((from + 2.0 * keel).min(run.end()));
         let above = reach.height - chords[0].height_at(reach.at);
-        report.bow_step = worse(report.bow_step, above, reach, &chords);
+        *bow_step = worse(*bow_step, above, reach, &chords);
     }
 }
 

@@ -24,6 +24,12 @@ pub(crate) struct Ground {
 pub(crate) struct Run(Vec<Ground>);
 
 impl Run {
+    /// Through chainages and heights, without error.
+    #[cfg(test)]
+    pub fn through(points: &[(f64, f64)]) -> Self {
+        Self(points.iter().map(|&(at, height)| Ground { at, height, sigma: 0.0 }).collect())
+    }
+
     pub fn points(&self) -> &[Ground] {
         &self.0
     }
@@ -46,25 +52,36 @@ impl Run {
         Ground { at: chainage, height: between(a.height, b.height), sigma: between(a.sigma, b.sigma) }
     }
 
-    /// The same with at most four points to a cell: the first, the last, the highest and the lowest.
-    /// Keeps the work on levels that lie closer than anything a keel could tell within bounds.
-    #[must_use]
-    pub fn thinned(self, cell: f64) -> Self {
+    /// The same with no more points than [`MOST_IN_CELL`] in a cell of that length: of a fuller one the
+    /// first, the last, the highest and the lowest, and with it by how much the ground may lie off what
+    /// is left. Keeps the work on levels that lie closer than any keel could tell within bounds.
+    pub fn thinned(&self, cell: f64) -> (Self, f64) {
         let start = self.start();
         let cell_of = |g: &Ground| ((g.at - start) / cell) as i64;
-        let mut kept = Vec::new();
+        let (mut kept, mut off) = (Vec::new(), 0.0_f64);
         for chunk in self.0.chunk_by(|a, b| cell_of(a) == cell_of(b)) {
-            let by_height = |a: &&Ground, b: &&Ground| a.height.total_cmp(&b.height);
-            let lowest = chunk.iter().min_by(by_height);
-            let highest = chunk.iter().max_by(by_height);
-            let mut few: Vec<Ground> =
-                [chunk.first(), lowest, highest, chunk.last()].into_iter().flatten().copied().collect();
-            few.sort_by(|a, b| a.at.total_cmp(&b.at));
-            few.dedup();
-            kept.extend(few);
+            if chunk.len() <= MOST_IN_CELL {
+                kept.extend_from_slice(chunk);
+            } else if let Some((few, range)) = extremes(chunk) {
+                kept.extend(few);
+                off = off.max(range);
+            }
         }
-        Self(kept)
+        (Self(kept), off)
     }
+}
+
+/// Most points of a cell that are all kept.
+const MOST_IN_CELL: usize = 8;
+
+/// First, last, highest and lowest of some points, in their order, and from the lowest to the highest.
+fn extremes(points: &[Ground]) -> Option<(Vec<Ground>, f64)> {
+    let by_height = |a: &&Ground, b: &&Ground| a.height.total_cmp(&b.height);
+    let (lowest, highest) = (points.iter().min_by(by_height)?, points.iter().max_by(by_height)?);
+    let mut few: Vec<Ground> = vec![*points.first()?, *lowest, *highest, *points.last()?];
+    few.sort_by(|a, b| a.at.total_cmp(&b.at));
+    few.dedup();
+    Some((few, highest.height - lowest.height))
 }
 
 /// The runs of measured ground under a lane, from the near end on.
@@ -152,6 +169,19 @@ mod tests {
     }
 
     #[test]
+    fn a_sliver_that_is_not_measured_parts_two_runs() {
+        // At 0.2 m from the side the sliver up to 0.5 m in its middle reaches from 8 to 32 m.
+        let corners = [(0.0, 0.0), (40.0, 0.0), (40.0, 40.0), (0.0, 40.0), (20.0, 0.5)];
+        let surface = Surface::new(&corners.map(|(x, y)| level(x, y, 0.0)), &[]).expect("a surface");
+        let runs = runs(&surface, &east(Point { x: 0.0, y: 0.2 }, 40.0));
+        let ends: Vec<[f64; 2]> = runs.iter().map(|r| [r.start(), r.end()]).collect();
+        assert_eq!(ends.len(), 2);
+        for (got, want) in ends.as_flattened().iter().zip([0.0, 8.0, 32.0, 40.0]) {
+            assert!((got - want).abs() < 1e-9, "{ends:?}");
+        }
+    }
+
+    #[test]
     fn a_lane_beside_the_levels_has_no_section() {
         let levels = [level(0.0, 0.0, 0.0), level(0.0, 40.0, 0.0), level(10.0, 20.0, 1.0)];
         let surface = Surface::new(&levels, &[]).expect("a surface");
@@ -160,20 +190,19 @@ mod tests {
     }
 
     #[test]
-    fn thinning_keeps_the_highest_and_the_lowest() {
-        let height = |i: i32| {
-            if i == 37 {
-                2.0
-            } else if i == 53 {
-                -1.0
-            } else {
-                0.1
-            }
+    fn thinning_keeps_the_highest_and_the_lowest_of_a_full_cell_and_all_of_others() {
+        let height = |i: i32| match i {
+            37 => 2.0,
+            53 => -1.0,
+            _ => 0.1,
         };
         let ground = |i: i32| Ground { at: f64::from(i) * 0.01, height: height(i), sigma: 0.0 };
-        let run = Run((0..=100).map(ground).collect()).thinned(0.5);
-        assert!(run.points().len() <= 12);
-        assert!(run.points().contains(&ground(37)) && run.points().contains(&ground(53)));
-        assert_eq!((run.start(), run.end()), (0.0, 1.0));
+        let run = Run((0..=100).map(ground).collect());
+        let (thin, off) = run.thinned(0.5);
+        assert!(thin.points().len() <= 12);
+        assert!(thin.points().contains(&ground(37)) && thin.points().contains(&ground(53)));
+        assert_eq!((thin.start(), thin.end()), (0.0, 1.0));
+        assert!((off - 1.9).abs() < 1e-12);
+        assert_eq!(run.thinned(0.05), (run, 0.0));
     }
 }

@@ -106,6 +106,27 @@ fn amounts(report: &KeelReport) -> [f64; 3] {
 
 proptest! {
     #[test]
+    fn ground_of_very_many_bends_is_never_reported_better_than_it_is(
+        heights in prop::collection::vec(-0.1..0.1_f64, 400), keel in 2.0..4.0_f64,
+    ) {
+        // 400 bends in 10 m, with 30 more in each of some centimetres of it.
+        let more = |i: usize| if i.is_multiple_of(40) { 30 } else { 1 };
+        let place = |i: usize| (0..more(i)).map(move |j| 0.025 * (i as f64 + f64::from(j) / 30.0));
+        let places = (0..400).flat_map(place).enumerate();
+        let points: Vec<(f64, f64)> = places.map(|(n, at)| (at, heights[n % 400])).collect();
+        let run = Run::through(&points);
+        let mut exact = [None; 3];
+        try_positions(&run, keel, &mut exact);
+        let mut report =
+            KeelReport { hollow: None, crest: None, bow_step: None, measured: Metres::ZERO };
+        look_along(&run, keel, &mut report);
+        for (exact, got) in exact.into_iter().zip(amounts(&report)) {
+            let exact = exact.map_or(0.0, |w: Worst| w.amount.to_m());
+            prop_assert!(got >= exact && got <= exact + 4.0 * 0.2 * 2.0, "{got} {exact}");
+        }
+    }
+
+    #[test]
     fn no_position_tried_is_worse_and_the_best_tried_is_nearly_as_bad(
         levels in strewn(), heading in 0.0..90.0_f64, keel in 2.0..8.0_f64,
     ) {

@@ -62,6 +62,26 @@ fn a_level_and_a_point_on_an_edge_belong_to_the_surface() {
 }
 
 #[test]
+fn where_facets_meet_the_steepest_and_the_coarsest_is_taken() {
+    // Two facets on either side of the northward axis: 1 in 10 over 10 m, and 1 in 5 over 40 m.
+    for east in [1.0, -1.0] {
+        let levels = [
+            level(0.0, -10.0, 0.0),
+            level(0.0, 10.0, 0.0),
+            level(-10.0 * east, 0.0, 1.0),
+            level(40.0 * east, 0.0, 8.0),
+        ];
+        let surface = surface(&levels, &[]);
+        for place in [p(0.0, 5.0), p(0.0, 10.0)] {
+            let gradient = surface.gradient_at(place).expect("measured");
+            assert!((gradient.east.to_ratio() - 0.2 * east).abs() < 1e-12);
+            let spacing = surface.spacing_at(place).expect("measured");
+            assert!((spacing.to_m() - 1700_f64.sqrt()).abs() < 1e-12);
+        }
+    }
+}
+
+#[test]
 fn a_breakline_is_followed_where_the_levels_alone_would_bridge_it() {
     // A ditch whose bottom has levels 40 m apart, between banks with levels every 10 m.
     let mut levels = Vec::new();
