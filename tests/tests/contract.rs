@@ -130,13 +130,9 @@ fn nothing_is_null_and_every_number_says_its_unit() {
                     let known = UNITS.iter().any(|unit| key.ends_with(unit)) || PURE.contains(&key.as_str());
                     assert!(known, "{key} under {under} says no unit");
                 }
-                for key in ["value", "limit"] {
-                    assert_eq!(
-                        map.contains_key(key),
-                        map.contains_key("unit") && under == "reasons",
-                        "{map:?}"
-                    );
-                }
+                let has = |key: &str| map.contains_key(key);
+                assert_eq!(has("value"), has("unit"), "{map:?}");
+                assert_eq!(has("limit"), has("unit") && under == "reasons", "{map:?}");
             }
         }
     }

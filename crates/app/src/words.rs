@@ -39,7 +39,7 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
         format!(
             "slope {} % at touchdown, {}",
             rounded(b.slope * 100.0, Side::AtLeast, 1),
-            if lane.slope_mean.is_some() { "from the levels" } else { "worst taken: no levels along it" }
+            if b.slope_measured { "from the levels" } else { "worst taken: no levels there" }
         ),
         format!(
             "touchdown at {} true, {} over the ground; headwind counted {}",

@@ -184,6 +184,8 @@ pub struct Basis {
     pub friction_source: String,
     /// Slope at touchdown, uphill positive.
     pub slope: f64,
+    /// Whether levels lie there; else the steepest that is reckoned with is taken.
+    pub slope_measured: bool,
     /// Headwind at the wing, negative for a tail wind.
     pub headwind_mps: f64,
     /// Density of the air.

@@ -14,6 +14,7 @@ use measure::{Metres, Sample};
 /// Points of a first look, all replicates together, and of a full answer.
 pub(crate) const PREVIEW_POINTS: usize = 1_024;
 pub(crate) const FULL_POINTS: usize = MOST_POINTS;
+const ROUGH_POINTS: usize = 256;
 
 /// Confidence with which a first look's bound holds.
 const PREVIEW_CONFIDENCE: f64 = 0.999;
@@ -84,6 +85,8 @@ pub(crate) struct Lengths {
 /// How many points, and how their percentiles are told.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) enum Look {
+    /// Fewer still, for differences that are only told in passing.
+    Rough,
     /// Few points, by bounds.
     Preview,
     /// All of them.
@@ -93,6 +96,7 @@ pub(crate) enum Look {
 impl Look {
     pub(crate) const fn points(self) -> usize {
         match self {
+            Self::Rough => ROUGH_POINTS,
             Self::Preview => PREVIEW_POINTS,
             Self::Full => FULL_POINTS,
         }
@@ -101,6 +105,7 @@ impl Look {
     /// A percentile at the side that lengthens.
     fn high(self, sample: &Sample, p: f64) -> Option<f64> {
         match self {
+            Self::Rough => sample.quantile(p),
             Self::Preview => sample.upper_bound(p, PREVIEW_CONFIDENCE),
             Self::Full => Some(sample.quantile(p)? + T_OF_REPLICATES * sample.error(p)?),
         }

@@ -7,9 +7,14 @@ use ground::{Aim, Cover, Found, Goal, SectorLength, Stretch, by_heading, distinc
 use measure::Metres;
 use std::ops::ControlFlow;
 
-/// Most lanes that are judged, and least difference between their headings, degrees (judgement: as
-/// many as a person compares, and no two that are the same lane a little turned).
+/// Most lanes that are judged (judgement: as many as a person compares, and no two that are the same lane a
+/// little turned).
 const MOST_LANES: usize = 8;
+
+/// Most lanes of a first look, which has to follow a finger.
+const MOST_LANES_AT_FIRST: usize = 3;
+
+/// Least difference between their headings, degrees.
 const DISTINCT_DEG: f64 = 15.0;
 
 /// Shares of the work, as told while it goes on.
@@ -57,7 +62,8 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let longest = begin(old.longest).refined(&any, goal(fine), &|s| step(s * LONGEST_DONE))?;
     let rest = SPARE_DONE - LONGEST_DONE;
     let cover = begin(old.spare).refined(&aim, goal(None), &|s| step(LONGEST_DONE + s * rest))?;
-    let mut lanes = distinct_lanes(&cover, MOST_LANES, DISTINCT_DEG.to_radians());
+    let most = if memory.is_some() { MOST_LANES_AT_FIRST } else { MOST_LANES };
+    let mut lanes = distinct_lanes(&cover, most, DISTINCT_DEG.to_radians());
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
     if let Some(memory) = memory {
         *memory = Memory { longest: Some(longest), spare: Some(cover.clone()) };

@@ -300,7 +300,7 @@ impl<'a> Bench<'a> {
             gains: Vec::new(),
             remedies: Vec::new(),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
-            basis: shown.basis(source),
+            basis: shown.basis(source, way.is_known_at(aim)),
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
             stopped_share: shown::stopped_share(shown.stops.as_ref()),

@@ -52,6 +52,12 @@ impl KeelWay {
         }
     }
 
+    /// Whether levels lie at a chainage.
+    pub(crate) fn is_known_at(&self, chainage: Metres) -> bool {
+        let before = self.known.partition_point(|k| k.from <= chainage);
+        before.checked_sub(1).is_some_and(|i| self.known[i].ground.is_some())
+    }
+
     /// Whether somebody has to look closer at what lies under the keel.
     pub(crate) fn reasons(&self, settings: &Settings) -> Vec<Reason> {
         let Some(report) = self.report else { return Vec::new() };

@@ -100,8 +100,10 @@ impl Changed<'_> {
 /// Inputs of the slide.
 fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     let aim = Metres::m(best.lane.aim_m);
-    let whole = demand::worst(&best.spread, &best.ends, aim, bench.look).needed;
-    let changed = Changed { best, look: bench.look, aim, whole };
+    // While something is dragged the effects are told in passing.
+    let look = if bench.look == Look::Full { Look::Full } else { Look::Rough };
+    let whole = demand::worst(&best.spread, &best.ends, aim, look).needed;
+    let changed = Changed { best, look, aim, whole };
     let mut out = vec![
         missing(What::DragTest, false, changed.middle(FRICTION)),
         missing(What::TouchdownSpeed, false, changed.middle(FACTOR)),

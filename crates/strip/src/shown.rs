@@ -66,8 +66,8 @@ impl Shown {
     }
 
     /// What the demand is made of; of nothing where there is no slide at all.
-    pub(crate) fn basis(&self, friction_source: String) -> Basis {
-        Basis { friction_source, ..self.basis.clone().unwrap_or_default() }
+    pub(crate) fn basis(&self, friction_source: String, slope_measured: bool) -> Basis {
+        Basis { friction_source, slope_measured, ..self.basis.clone().unwrap_or_default() }
     }
 }
 
@@ -133,6 +133,7 @@ fn basis(drawn: &Drawn<'_>, at: Metres) -> Basis {
         friction: drawn.friction.get(station.zone).copied().unwrap_or(0.0),
         friction_source: String::new(),
         slope: station.slope.to_ratio(),
+        slope_measured: false,
         headwind_mps: drawn.slide.headwind.to_mps(),
         density_kg_m3: drawn.slide.density.to_kg_m3(),
         mass_kg: drawn.body.mass.to_kg(),
