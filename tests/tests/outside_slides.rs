@@ -180,11 +180,10 @@ fn one_in_a_hundred_downhill_is_the_published_five_in_a_hundred_only_near_a_fric
 fn a_heavier_aircraft_needs_longer_to_stop() {
     // Common practice, no source: more weight, longer to stop. By the model it comes of the stall speed, which
     // grows with the root of mass: 10 % more mass, 10 % more v^2, and on friction alone 10 % more length.
-    let mut rows = Rows::new("longer by a tenth more mass", "v^2 goes with mass, plain arithmetic", Kind::Standard);
-    let stall = slide::StallSpeed {
-        calibrated: measure::CalibratedSpeed::mps(18.0),
-        at_mass: Kilograms::kg(600.0),
-    };
+    let mut rows =
+        Rows::new("longer by a tenth more mass", "v^2 goes with mass, plain arithmetic", Kind::Standard);
+    let stall =
+        slide::StallSpeed { calibrated: measure::CalibratedSpeed::mps(18.0), at_mass: Kilograms::kg(600.0) };
     let squared = |kg: f64| {
         let v = slide::touchdown_airspeed(&stall, Kilograms::kg(kg), 1.2, 0.0, CubicDensity::kg_m3(1.225));
         v.to_mps() * v.to_mps()

@@ -66,16 +66,25 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
 /// How long slides are, and where they stop, line by line.
 pub fn chances(lane: &AssessedLane, units: Units) -> Vec<String> {
     let most = |m: f64| units.length(Metres::m(m), Side::AtMost, 0);
-    let lengths = [("half", lane.demand_p50_m), ("95 in 100", lane.demand_p95_m), ("99 in 100", lane.demand_p99_m)];
+    let lengths =
+        [("half", lane.demand_p50_m), ("95 in 100", lane.demand_p95_m), ("99 in 100", lane.demand_p99_m)];
     let told: Vec<String> =
         lengths.iter().filter_map(|(share, m)| m.map(|m| format!("{share} within {}", most(m)))).collect();
-    let mut out = vec![format!("slides: {}", if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") })];
+    let mut out = vec![format!(
+        "slides: {}",
+        if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") }
+    )];
     if let Some(chance) = lane.overrun_probability {
         let in_thousand = rounded(chance * 1000.0, Side::AtMost, 0);
-        out.push(format!("past the end margin from about the aim: {in_thousand} in 1,000 (never told as less than 1)"));
+        out.push(format!(
+            "past the end margin from about the aim: {in_thousand} in 1,000 (never told as less than 1)"
+        ));
     }
     if let Some(speed) = lane.speed_at_far_end_mps {
-        out.push(format!("a slide as long would pass the far end at {}", units.speed(speed, Side::AtMost, 1)));
+        out.push(format!(
+            "a slide as long would pass the far end at {}",
+            units.speed(speed, Side::AtMost, 1)
+        ));
     }
     out
 }

@@ -342,6 +342,7 @@ pub struct AssessedLane {
 
 /// Ground that is not even under the keel: the worst of one kind along a lane.
 #[derive(Clone, Copy, PartialEq, Debug, Serialize)]
+#[allow(clippy::struct_field_names, reason = "every figure says its unit")]
 pub struct KeelFigure {
     /// How much.
     pub amount_m: f64,

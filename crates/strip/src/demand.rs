@@ -232,7 +232,8 @@ impl Demand {
             }
             // On even ground a slide is as long wherever it begins.
             let points = (0..REPLICATES).map(|which| replicate(which, self.look.points()));
-            let stop = |(p, length): (&Point, &Option<f64>)| length.map(|length| touchdown(p).to_m() + length);
+            let stop =
+                |(p, length): (&Point, &Option<f64>)| length.map(|length| touchdown(p).to_m() + length);
             Sample::new(points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect())
         };
         let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);

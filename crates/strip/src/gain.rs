@@ -73,7 +73,9 @@ fn best_without(
     let goal = Goal::Within { tolerance: Metres::m(bench.settings.search_tolerance_m), by_heading: None };
     let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
     let found = found(&after);
-    let fits = |s: &Stretch| remedy::fits(bench, Ends::of(s, &bench.margins), &bench.spread_on(&s.lane, &bench.way(&s.lane)));
+    let fits = |s: &Stretch| {
+        remedy::fits(bench, Ends::of(s, &bench.margins), &bench.spread_on(&s.lane, &bench.way(&s.lane)))
+    };
     Ok(found.worth.map(|worth| (worth, found.best.as_ref().is_some_and(fits))))
 }
 

@@ -111,7 +111,12 @@ impl<'a> Bench<'a> {
 
     /// What is known of a slide on this ground, into this wind; `seen` where levels lie so close that they
     /// show every crest.
-    pub(crate) fn spread(&self, ground: LaneGround, headwind: Interval<measure::Headwind>, seen: bool) -> Spread {
+    pub(crate) fn spread(
+        &self,
+        ground: LaneGround,
+        headwind: Interval<measure::Headwind>,
+        seen: bool,
+    ) -> Spread {
         let (a, settings) = (self.aircraft, self.settings);
         Spread {
             ground,
@@ -239,7 +244,8 @@ impl<'a> Bench<'a> {
         let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
-        let least = (fails || self.look == Look::Full).then(|| demand::best(&spread, &ends, earliest)).flatten();
+        let least =
+            (fails || self.look == Look::Full).then(|| demand::best(&spread, &ends, earliest)).flatten();
         let shown = Shown::new(&spread, &demand, aim, (short, long), lane.length);
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
@@ -306,12 +312,7 @@ impl<'a> Bench<'a> {
             stopped_share: shown::stopped_share(shown.stops.as_ref()),
             ground_profile: way.drawn,
         };
-        Judged {
-            lane: assessed,
-            stretch: *stretch,
-            spread,
-            ends,
-        }
+        Judged { lane: assessed, stretch: *stretch, spread, ends }
     }
 
     /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.

@@ -36,11 +36,18 @@ pub(crate) struct KeelWay {
 
 impl KeelWay {
     /// Along a lane; `steepest` is reckoned with where levels say nothing.
-    pub(crate) fn new(surface: &Surface, plane: Option<&Plane>, lane: &Lane, keel: Metres, steepest: Slope) -> Self {
+    pub(crate) fn new(
+        surface: &Surface,
+        plane: Option<&Plane>,
+        lane: &Lane,
+        keel: Metres,
+        steepest: Slope,
+    ) -> Self {
         let path = keel_path(surface, lane, keel);
         // A field that is no plane slopes otherwise between levels far apart than they show.
         let between = plane.map_or(Slope::ZERO, |p| p.slope_error_along(lane.heading) / ONE_SIDED_95);
-        let known: Vec<Known> = path.iter().map(|s| Known { from: s.chainage, ground: station(s, between, steepest) }).collect();
+        let known: Vec<Known> =
+            path.iter().map(|s| Known { from: s.chainage, ground: station(s, between, steepest) }).collect();
         let report = keel_report(surface, lane, keel);
         let seen = path.iter().all(|s| s.ground.is_some_and(|g| !g.coarse && g.curvature.is_some()));
         Self {
@@ -110,6 +117,7 @@ fn mean(known: &[Known], length: Metres) -> Option<Slope> {
 
 fn drawn(surface: &Surface, lane: &Lane) -> Vec<(f64, f64)> {
     let at = |i: usize| lane.length * (i as f64 / DRAWN_POINTS as f64);
-    let height = |s: Metres| surface.height_at(lane.point_at(s, Metres::ZERO)).map(|(z, _)| (s.to_m(), z.to_m()));
+    let height =
+        |s: Metres| surface.height_at(lane.point_at(s, Metres::ZERO)).map(|(z, _)| (s.to_m(), z.to_m()));
     (0..=DRAWN_POINTS).filter_map(|i| height(at(i))).collect()
 }

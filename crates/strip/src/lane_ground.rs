@@ -43,7 +43,12 @@ impl LaneGround {
     }
 
     /// From the keel's way, and the patches under it with their chainages.
-    pub(crate) fn new(way: &[Known], unknown: Unknown, field: &Grip, patches: &[(Interval<Metres>, Grip)]) -> Self {
+    pub(crate) fn new(
+        way: &[Known],
+        unknown: Unknown,
+        field: &Grip,
+        patches: &[(Interval<Metres>, Grip)],
+    ) -> Self {
         let mut cuts: Vec<Metres> = way.iter().map(|k| k.from).collect();
         cuts.extend(patches.iter().flat_map(|(span, _)| [span.low(), span.high()]));
         cuts.push(Metres::ZERO);
@@ -68,7 +73,8 @@ impl LaneGround {
             cuts.iter().zip(ends).map(|(&from, to)| (from, zone_of(from, to))).collect();
         let track = |slope: Slope| {
             let station = |&(from, zone): &(Metres, usize)| {
-                let known = way.partition_point(|k| k.from <= from).checked_sub(1).and_then(|i| way[i].ground);
+                let known =
+                    way.partition_point(|k| k.from <= from).checked_sub(1).and_then(|i| way[i].ground);
                 known.map_or(Station::even(from, slope, zone), |ground| Station { from, zone, ..ground })
             };
             // Sorted and without doubles, and of finite levels, so it is a track.
@@ -128,9 +134,8 @@ mod tests {
             Known { from: Metres::m(30.0), ground: None },
         ];
         let ground = LaneGround::new(&way, Unknown { steepest: Slope::ratio(0.03) }, &grip(0.4), &[]);
-        let slopes = |track: &Track| -> Vec<f64> {
-            track.stations().iter().map(|s| s.slope.to_ratio()).collect()
-        };
+        let slopes =
+            |track: &Track| -> Vec<f64> { track.stations().iter().map(|s| s.slope.to_ratio()).collect() };
         assert_eq!(slopes(&ground.worst), [-0.03, 0.01, -0.03]);
         assert_eq!(slopes(&ground.best), [0.03, 0.01, 0.03]);
     }

@@ -85,10 +85,8 @@ pub(crate) fn list(bench: &Bench, judged: &Judged) -> Vec<Remedy> {
 
 fn lighter(question: &Question, judged: &Judged) -> Option<f64> {
     let (heaviest, empty) = (judged.spread.mass.high(), question.bench.aircraft.mass_range.low());
-    let with = |less: f64| Spread {
-        mass: Interval::exact(heaviest - Kilograms::kg(less)),
-        ..judged.spread.clone()
-    };
+    let with =
+        |less: f64| Spread { mass: Interval::exact(heaviest - Kilograms::kg(less)), ..judged.spread.clone() };
     question.least((heaviest - empty).to_kg(), with)
 }
 

@@ -10,8 +10,8 @@ use crate::{Aircraft, Settings, Strip};
 use jiff::civil::Date;
 use measure::{Headwind, Interval, Slope};
 use slide::{
-    Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, Recovered, StallSpeed, Surface, Wetness,
-    friction_shown, learned, prior, same_ground, standard_density, touchdown_airspeed,
+    Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, Recovered, StallSpeed, Surface,
+    Wetness, friction_shown, learned, prior, same_ground, standard_density, touchdown_airspeed,
 };
 
 /// Headwind that an earlier slide may have had where nobody noted it, m/s (judgement).
@@ -72,17 +72,21 @@ impl Seen {
     }
 
     fn dated_after(&mut self, list: &str, index: usize) {
-        self.left_out
-            .push(format!("{list}[{}].on: found a date after the day, expected none later; left out", index + 1));
+        self.left_out.push(format!(
+            "{list}[{}].on: found a date after the day, expected none later; left out",
+            index + 1
+        ));
     }
 
     /// Friction of a cover in a state, on a patch or on the field, and where it comes from.
     pub(crate) fn friction(&self, cover: Cover, wetness: Wetness, patch: Option<&str>) -> (Friction, String) {
         let class = same_ground(cover, wetness);
         let row = prior(cover, wetness);
-        let slides: Vec<Recovered> = self.slides.iter().filter(|(c, _)| *c == class).map(|(_, s)| *s).collect();
+        let slides: Vec<Recovered> =
+            self.slides.iter().filter(|(c, _)| *c == class).map(|(_, s)| *s).collect();
         let taught = learned(&Belief::from(row), &slides, self.between_days);
-        let here = |(c, on, _): &&(GroundClass, Option<String>, DragTest)| *c == class && on.as_deref() == patch;
+        let here =
+            |(c, on, _): &&(GroundClass, Option<String>, DragTest)| *c == class && on.as_deref() == patch;
         let tests: Vec<DragTest> = self.tests.iter().filter(here).map(|(_, _, t)| *t).collect();
         let mut source = format!("{} ({})", row.name, row.tag);
         if taught.at_rest + taught.lowering > 0 {

@@ -10,8 +10,8 @@
 use crate::lane_ground::LaneGround;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, STANDARD_GRAVITY,
-    SquareMetres,
+    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
+    STANDARD_GRAVITY, SquareMetres,
 };
 use rayon::prelude::*;
 use slide::{Body, Slide, StallSpeed, Touchdown, Track, march, touchdown_airspeed};
@@ -158,7 +158,7 @@ impl Drawn<'_> {
 impl Spread {
     /// Every case of a corner: each end of mass and density.
     pub(crate) fn cases(&self, corner: Corner) -> Vec<Case<'_>> {
-        let ends = |low: f64, high: f64| if low == high { vec![low] } else { vec![low, high] };
+        let ends = |low: f64, high: f64| if low < high { vec![low, high] } else { vec![low] };
         let masses = ends(self.mass.low().to_kg(), self.mass.high().to_kg());
         let densities = ends(self.density.low().to_kg_m3(), self.density.high().to_kg_m3());
         let case = |mass: f64, density: f64| Case {
