@@ -81,7 +81,7 @@ fn dragging_a_rock_is_one_step_and_the_answer_follows() {
     let (_folder, strip) = copied("otterhollow-shelf");
     let mut window = opened(&strip);
     let (before, short) = (edition(&window), usable(&window));
-    let (from, to) = (on_screen(&window, 16.5, 153.0), on_screen(&window, 20.0, 40.0));
+    let (from, to) = (on_screen(&window, 15.2, 125.0), on_screen(&window, 20.0, 40.0));
     drag(&mut window, from, to);
     settle(&mut window);
     assert!(usable(&window) > short + 50.0, "{} after, {short} before", usable(&window));

@@ -52,7 +52,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 3;
+    let pictures = 2 * PANELS.len() + 5;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -76,6 +76,11 @@ fn every_panel_looks_as_it_did_light_and_dark() {
         sample.remove_cursor();
         sample.run_steps(2);
         results.add(sample.try_snapshot_options(format!("{look}-by-heading"), &options));
+        sample.get_by_label("Where slides end").click();
+        sample.run_steps(4);
+        sample.remove_cursor();
+        sample.run_steps(2);
+        results.add(sample.try_snapshot_options(format!("{look}-slides"), &options));
         sample.get_by_label("Long section").click();
         sample.run_steps(2);
         if look == "light" {

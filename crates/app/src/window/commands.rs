@@ -48,6 +48,7 @@ impl App {
             Command::Dismiss => (self.dialog, self.after_save, self.opening) = (None, None, None),
             Command::Units(units) => self.units = units,
             Command::Below(picture) => self.below.picture = picture,
+            Command::Show(panel) => self.panel = panel,
             Command::Dark(dark) => self.dark = dark,
             Command::CancelAssessment => {
                 self.background.cancel();

@@ -4,6 +4,7 @@ use super::below::Picture;
 use super::dialogs::AfterUnsaved;
 use super::document::Document;
 use super::edition::{Action, Corner, Edition};
+use super::panels::Panel;
 use super::tokens::{Palette, Tokens};
 use measure::Metres;
 use measure::shown::{Side, Units};
@@ -23,6 +24,8 @@ pub struct Desk<'a> {
     pub document: &'a Document,
     /// The last answer.
     pub answer: Option<&'a Assessment>,
+    /// What the first look said of the best lane's slide and what the full answer says, where that is longer.
+    pub longer: Option<(f64, f64)>,
     /// Whether the answer is about an older edition.
     pub stale: bool,
     /// What is chosen.
@@ -107,6 +110,8 @@ pub enum Command {
     Dismiss,
     /// Show in other units.
     Units(Units),
+    /// Open this panel.
+    Show(Panel),
     /// Show this picture below the plan.
     Below(Picture),
     /// Light or dark.

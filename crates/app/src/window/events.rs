@@ -7,6 +7,7 @@ use super::document::{Document, NotSaved, SaveJob};
 use crate::failure::Failure;
 use eframe::egui::Context;
 use std::path::PathBuf;
+use strip::{AssessedLane, Assessment};
 
 impl App {
     pub(super) fn take(&mut self, ctx: &Context, event: Event) {
@@ -16,6 +17,8 @@ impl App {
                 let later =
                     self.answer.as_ref().is_none_or(|(r, a)| (*r, !a.preview) < (subject.revision, true));
                 if subject.document == self.document_number && later {
+                    let first = self.answer.as_ref().filter(|(r, _)| *r == subject.revision).map(|(_, a)| a);
+                    self.longer = first.and_then(|first| longer_than_said(first, &assessment));
                     self.answer = Some((subject.revision, *assessment));
                 }
             }
@@ -116,5 +119,56 @@ impl App {
         self.document = Some(document);
         (self.answer, self.asked, self.selected, self.dialog) = (None, None, None, None);
         self.plan.reset();
+    }
+}
+
+/// How far two headings, degrees, and two lengths, metres, of one lane may differ between two searches.
+const SAME_LANE: (f64, f64) = (0.5, 1.0);
+
+/// What a first look said of the best lane's slide and what the full answer says of the same lane, where that is
+/// longer: it should hardly ever be.
+fn longer_than_said(first: &Assessment, full: &Assessment) -> Option<(f64, f64)> {
+    let lane = full.lanes.first()?;
+    let same = |l: &&AssessedLane| {
+        (l.heading_true_deg - lane.heading_true_deg).abs() < SAME_LANE.0
+            && (l.length_m - lane.length_m).abs() < SAME_LANE.1
+    };
+    let said = first.lanes.iter().find(same)?.demand_m?;
+    // A slide that does not stop is longer than any.
+    let now = lane.demand_m.unwrap_or(f64::INFINITY);
+    (first.preview && !full.preview && now > said).then_some((said, now))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::atomic::AtomicBool;
+    use strip::{Control, Inputs, Memory, assess, assess_preview};
+
+    /// Both answers of a sample.
+    fn answers() -> (Assessment, Assessment) {
+        let strip = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../../sample-strips/bramblewick-flat.strip.ron");
+        let sources = crate::inputs::Sources { strip, ..crate::inputs::Sources::default() };
+        let records = crate::inputs::Records::read(&sources).expect("a sample");
+        let inputs: Inputs = records.inputs().expect("valid");
+        let never = AtomicBool::new(false);
+        let control = Control { cancelled: &never, progress: &|_| {} };
+        let first = assess_preview(&inputs, &control, &mut Memory::default()).expect("not cancelled");
+        (first, assess(&inputs, &control).expect("not cancelled"))
+    }
+
+    #[test]
+    fn a_full_answer_that_is_longer_than_the_first_look_is_noticed() {
+        let (first, full) = answers();
+        assert_eq!(longer_than_said(&first, &full), None);
+        let mut worse = full.clone();
+        let said = first.lanes[0].demand_m.expect("it stops");
+        let same = |l: &AssessedLane| (l.length_m - first.lanes[0].length_m).abs() < 1.0;
+        worse.lanes.retain(same);
+        worse.lanes[0].demand_m = Some(said + 4.0);
+        assert_eq!(longer_than_said(&first, &worse), Some((said, said + 4.0)));
+        worse.lanes[0].demand_m = None;
+        assert_eq!(longer_than_said(&first, &worse), Some((said, f64::INFINITY)));
     }
 }

@@ -14,6 +14,7 @@ mod forms;
 mod panels;
 mod plan;
 mod section;
+mod slides;
 mod tokens;
 mod veil;
 
@@ -41,8 +42,8 @@ use tokens::Tokens;
 const PATIENCE: f64 = 0.3;
 
 /// Height of what is below the plan, points, and its greatest share of the window.
-const BELOW: f32 = 260.0;
-const BELOW_SHARE: f32 = 0.32;
+const BELOW: f32 = 250.0;
+const BELOW_SHARE: f32 = 0.46;
 
 /// Width of the panels at first, points.
 const PANELS: f32 = 440.0;
@@ -62,6 +63,8 @@ pub struct App {
     /// The file being opened: its request, and the revision on the desk when it was asked for.
     opening: Option<(u64, u64)>,
     answer: Option<(u64, Assessment)>,
+    /// What the first look said of the slide and what the full answer says, where that is longer.
+    longer: Option<(f64, f64)>,
     asked: Option<Asked>,
     plan: PlanState,
     below: BelowState,
@@ -103,6 +106,7 @@ impl App {
             document_number: 0,
             opening: None,
             answer: None,
+            longer: None,
             asked: None,
             plan: PlanState::default(),
             below: BelowState::default(),
@@ -126,6 +130,11 @@ impl App {
         let (revision, answer) = self.answer.as_ref()?;
         let current = self.document.as_ref().is_some_and(|d| d.revision() == *revision);
         (current && !answer.preview).then_some(answer)
+    }
+
+    /// The panel that is open.
+    pub fn panel(&self) -> Panel {
+        self.panel
     }
 
     /// The answer on screen: a first look, or an answer from before the last change, where there is no
@@ -212,6 +221,7 @@ impl App {
             units: self.units,
             document,
             answer: self.answer.as_ref().map(|(_, a)| a),
+            longer: self.longer,
             stale: self.answer.as_ref().is_some_and(|(r, _)| *r != document.revision()),
             selected: self.selected,
         };

@@ -11,9 +11,9 @@ pub fn words(desk: Desk) -> String {
     let Some(lane) = desk.best() else { return "No lane yet, so no long section.".to_owned() };
     let (length, speed) = (desk.units.length.symbol(), desk.units.speed.symbol());
     let ground =
-        if lane.slope_mean.is_some() { "mean slope of the levels" } else { "drawn level, no levels taken" };
+        if lane.ground_profile.is_empty() { "drawn level, no levels there" } else { "from the levels" };
     format!(
-        "{}. Across: chainage ({length}). Up: height ({length}) and speed ({speed}). Ground: {ground}.",
+        "{}. Across: chainage ({length}); up: height ({length}), speed ({speed}); ground {ground}.",
         describe(desk, lane)
     )
 }
@@ -32,13 +32,11 @@ pub fn section_ui(ui: &mut Ui, desk: Desk) {
         .include_x(lane.length_m * scale)
         .include_y(-0.5)
         .show(ui, |plot| {
-            let rise = lane.slope_mean.unwrap_or(0.0) * lane.length_m;
-            let ground = PlotPoints::from(vec![[0.0, 0.0], [lane.length_m * scale, rise * scale]]);
-            let style = if lane.slope_mean.is_some() { LineStyle::Solid } else { LineStyle::dashed_loose() };
-            plot.line(Line::new("ground", ground).color(desk.palette.edge.get()).width(2.0).style(style));
+            ground(plot, lane, scale, desk);
             marks(plot, lane, scale, desk);
             hazards(plot, lane, scale, desk);
-            speed(plot, lane, scale, desk);
+            speeds(plot, lane, scale, desk);
+            stops(plot, lane, scale, desk);
         })
         .response;
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
@@ -71,6 +69,40 @@ fn marks(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk
     }
 }
 
+/// Height of the ground above that of its first level, at a chainage; level where none was taken.
+fn level_at(lane: &AssessedLane, chainage: f64) -> f64 {
+    let profile = &lane.ground_profile;
+    let Some(&(_, datum)) = profile.first() else { return 0.0 };
+    let after = profile.partition_point(|(s, _)| *s < chainage).min(profile.len() - 1);
+    profile[after].1 - datum
+}
+
+/// The ground: from levels, or dashed where none were taken.
+fn ground(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+    let ink = desk.palette.edge.get();
+    let known: Vec<[f64; 2]> =
+        lane.ground_profile.iter().map(|&(s, _)| [s * scale, level_at(lane, s) * scale]).collect();
+    if known.is_empty() {
+        let even = PlotPoints::from(vec![[0.0, 0.0], [lane.length_m * scale, 0.0]]);
+        plot.line(Line::new("ground", even).color(ink).width(2.0).style(LineStyle::dashed_loose()));
+    } else {
+        plot.line(Line::new("ground", known).color(ink).width(2.0));
+    }
+}
+
+/// Where it probably stops, on the ground: as on the plan.
+fn stops(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+    let (Some(first), Some(half), Some(last)) = (lane.stop_p05_m, lane.stop_p50_m, lane.stop_p95_m) else {
+        return;
+    };
+    let at = |s: f64| [s * scale, level_at(lane, s) * scale];
+    let spans = [(first, last, 6.0), (f64::midpoint(first, half), f64::midpoint(half, last), 12.0)];
+    for (from, to, width) in spans {
+        let band = Line::new("where it probably stops", vec![at(from), at(to)]);
+        plot.line(band.color(desk.palette.slide.get()).width(width));
+    }
+}
+
 fn hazards(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let strip = &desk.document.edition().strip;
     let tops: Vec<[f64; 2]> = lane
@@ -78,7 +110,7 @@ fn hazards(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, de
         .iter()
         .filter_map(|on| {
             let h = strip.hazards.iter().find(|h| h.id == on.id)?;
-            let level = lane.slope_mean.unwrap_or(0.0) * on.chainage_m;
+            let level = level_at(lane, on.chainage_m);
             let top = h.height_m.or(h.depth_m.map(|d| -d)).unwrap_or(0.0);
             Some([on.chainage_m * scale, (level + top) * scale])
         })
@@ -89,15 +121,24 @@ fn hazards(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, de
     }
 }
 
-fn speed(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+/// Speed of a slide as long as the demand, and dashed that of one as likely longer as shorter; each named at
+/// another eighth of it.
+fn speeds(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let unit: SpeedUnit = desk.units.speed;
-    let points: Vec<[f64; 2]> = lane
-        .slide_profile
-        .iter()
-        .map(|&(s, v)| [(lane.aim_m + s) * scale, v / unit.metres_per_second()])
-        .collect();
-    if !points.is_empty() {
-        let line = Line::new("speed, slide from the aim at its longest", points);
-        plot.line(line.color(desk.palette.slide.get()).width(2.5));
+    let colour = desk.palette.slide.get();
+    let curve = |profile: &[(f64, f64)]| -> Vec<[f64; 2]> {
+        profile.iter().map(|&(s, v)| [(lane.aim_m + s) * scale, v / unit.metres_per_second()]).collect()
+    };
+    let both = [
+        ("speed, long slide", &lane.slide_profile, LineStyle::Solid, 3),
+        ("speed, middling slide", &lane.likely_profile, LineStyle::dashed_dense(), 6),
+    ];
+    for (name, profile, style, share) in both {
+        let points = curve(profile);
+        if let Some(&[s, v]) = points.get(points.len() * share / 8) {
+            plot.line(Line::new(name, points).color(colour).width(2.5).style(style));
+            let text = Text::new(name, PlotPoint::new(s, v), format!(" {name} "));
+            plot.text(text.color(colour).anchor(Align2::LEFT_BOTTOM));
+        }
     }
 }

@@ -3,7 +3,9 @@
 mod aircraft;
 mod day;
 mod field;
+mod figures;
 mod ground;
+mod ranking;
 mod settings;
 mod things;
 mod typed_field;

@@ -1,6 +1,8 @@
 //! The verdict, always in sight, and the reasons behind it.
 
 use super::super::desk::{Command, Desk};
+use super::figures::figures_ui;
+use super::ranking::ranking_ui;
 use crate::words;
 use eframe::egui::{self, Color32, RichText, Sense, Shape, Stroke, Ui, vec2};
 use strip::{AssessedLane, Verdict};
@@ -19,20 +21,11 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
         let text = format!("Verdict: {}{stale}", answer.verdict.name());
         ui.label(RichText::new(text).heading().strong().color(colour));
     });
-    if let Some(lane) = answer.lanes.first() {
-        let usable = desk.least(lane.usable_slide_m);
-        ui.label(RichText::new(format!("Usable slide length {usable} on lane {}", lane.id)).strong());
-        match (lane.demand_m, lane.spare_m) {
-            (Some(demand), Some(spare)) => ui.label(format!(
-                "Slide needs up to {}, scatter {}, spare {}",
-                desk.most(demand),
-                desk.most(lane.scatter_m),
-                desk.least(spare)
-            )),
-            _ => ui.label("At the ends of what is known it would not come to rest"),
-        };
-    } else {
-        ui.label("Usable slide length: no lane judged");
+    figures_ui(ui, desk, out);
+    if let Some((said, now)) = desk.longer {
+        let now = if now.is_finite() { desk.most(now) } else { "no stop".to_owned() };
+        let said = desk.most(said);
+        ui.label(format!("Looking closer made the slide longer than the first look said: {said}, now {now}"));
     }
     ui.label(match (answer.preview, work) {
         (true, Work::Stopped) => "A first look only: stopped before looking closer",
@@ -119,17 +112,20 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
         ui.heading("How sure the longest lane is");
         ui.label(words::certificate(certificate, desk.units));
     }
-    if !answer.missing.is_empty() {
+    if let Some(lane) = answer.lanes.first().filter(|lane| !lane.remedies.is_empty()) {
         ui.separator();
-        ui.heading("What to measure next");
-        for missing in &answer.missing {
-            ui.label(words::missing(missing, desk.units));
+        ui.heading("What would make it fit, each by itself");
+        for remedy in &lane.remedies {
+            ui.label(words::remedy(remedy, desk.units));
         }
+    }
+    if !answer.missing.is_empty() {
+        ranking_ui(ui, desk, &answer.missing);
     }
     if let Some(lane) = answer.lanes.first() {
         ui.separator();
         ui.heading(format!("Worked from, lane {}", lane.id));
-        for line in words::basis(lane, desk.units) {
+        for line in words::chances(lane, desk.units).into_iter().chain(words::basis(lane, desk.units)) {
             ui.label(line);
         }
     }

@@ -62,14 +62,29 @@ fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
         let (from, to) = (lane.aim_m, lane.aim_m + demand);
         // A slide many times the lane's length says nothing on a plan.
         if to < lane.length_m * 20.0 {
-            painter.line_segment([on.at(from), on.at(to)], Stroke::new(desk.tokens.line * 2.5, slide));
-            tick_ui(painter, desk, &on, (to, "slide from the aim ends by here"), slide, Beside::Left);
+            painter.line_segment([on.at(from), on.at(to)], Stroke::new(desk.tokens.line, slide));
+            stops_ui(painter, desk, &on, lane);
         }
         tick_ui(painter, desk, &on, (from, "aim"), slide, Beside::Left);
         if latest >= lane.earliest_touchdown_m {
             tick_ui(painter, desk, &on, (latest, "latest touchdown"), ink, Beside::Right);
         }
     }
+}
+
+/// Where it probably stops: from one in twenty to 95 in 100, thickest on either side of the middle, where half of
+/// the slides have ended.
+fn stops_ui(painter: &Painter, desk: Desk, on: &Line, lane: &AssessedLane) {
+    let (Some(first), Some(half), Some(last)) = (lane.stop_p05_m, lane.stop_p50_m, lane.stop_p95_m) else {
+        return;
+    };
+    let slide = desk.palette.slide.get();
+    let (inner_from, inner_to) = (f64::midpoint(first, half), f64::midpoint(half, last));
+    for (from, to, widths) in [(first, last, 3.0), (inner_from, inner_to, 6.0)] {
+        painter.line_segment([on.at(from), on.at(to)], Stroke::new(desk.tokens.line * widths, slide));
+    }
+    tick_ui(painter, desk, on, (half, "half have stopped"), slide, Beside::Left);
+    tick_ui(painter, desk, on, (last, "95 in 100 have stopped"), slide, Beside::Left);
 }
 
 /// Where the aircraft's middle may be: the steps that the search reckons with.

@@ -1,0 +1,52 @@
+//! What the window shows of slides: where they end, what the figures are made of, what to measure next.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
+
+mod support;
+
+use app::window::Panel;
+use eframe::egui::Key;
+use egui_kittest::kittest::Queryable as _;
+use support::window::{copied, ctrl, opened, settle};
+
+#[test]
+fn control_and_three_show_where_slides_end_in_words_too() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    ctrl(&mut window, Key::Num3);
+    settle(&mut window);
+    let lane = window.state().answer().expect("an answer").lanes[0].clone();
+    let at = |m: Option<f64>| m.expect("it stops").ceil();
+    let words = format!(
+        "stopped 5 in 100 by {} m, half by {} m, 95 in 100 by {} m",
+        at(lane.stop_p05_m),
+        at(lane.stop_p50_m),
+        at(lane.stop_p95_m)
+    );
+    assert!(window.query_all_by_label_contains(&words).next().is_some(), "{words}");
+    let chance = "Past the end margin: 1 in 1,000 (never told as less than 1)";
+    assert!(window.query_all_by_label_contains(chance).next().is_some());
+}
+
+#[test]
+fn a_tap_on_what_the_slide_needs_shows_its_inputs_and_one_more_where_they_are_changed() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let mut window = opened(&strip);
+    assert!(window.query_by_label("Open Aircraft").is_none(), "closed at first");
+    window.get_by_label_contains("Slide needs").click();
+    window.run_steps(20);
+    assert_eq!(window.state().panel(), Panel::Why);
+    window.get_by_label("Open Aircraft").click_accesskit();
+    window.run_steps(4);
+    assert_eq!(window.state().panel(), Panel::Aircraft);
+}
+
+#[test]
+fn what_to_measure_next_has_bars_that_grow_shorter() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let window = opened(&strip);
+    let missing = window.state().answer().expect("an answer").missing.clone();
+    let effects: Vec<f64> = missing.iter().filter(|m| !m.decides).filter_map(|m| m.effect_m).collect();
+    assert!(effects.len() > 1 && effects.windows(2).all(|w| w[0] >= w[1]), "{effects:?}");
+    let bars = window.query_all_by_label_contains("Effect: ").count();
+    assert_eq!(bars, missing.iter().filter(|m| m.effect_m.is_some()).count());
+}
