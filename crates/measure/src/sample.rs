@@ -57,11 +57,7 @@ impl Sample {
     pub fn error(&self, p: f64) -> Option<f64> {
         let each: Option<Vec<f64>> =
             self.replicates.iter().map(|(list, count)| at_share(list, *count, p)).collect();
-        let each = each.filter(|each| each.len() > 1)?;
-        let n = each.len() as f64;
-        let mean = each.iter().sum::<f64>() / n;
-        let squares: f64 = each.iter().map(|x| (x - mean) * (x - mean)).sum();
-        Some(libm::sqrt(squares / (n - 1.0) / n))
+        each.filter(|each| each.len() > 1).map(|each| standard_error(&each))
     }
 
     /// An outcome that the true quantile exceeds with a chance of at most `1 - confidence`, were they drawn
@@ -71,11 +67,28 @@ impl Sample {
         self.sorted.get(rank - 1).copied()
     }
 
+    /// Standard error of [`Sample::share_above`] by how the replicates differ.
+    pub fn share_error(&self, value: f64) -> f64 {
+        let above = |(list, count): &(Vec<f64>, usize)| {
+            let below = list.partition_point(|x| *x <= value);
+            (count - below) as f64 / (*count).max(1) as f64
+        };
+        standard_error(&self.replicates.iter().map(above).collect::<Vec<f64>>())
+    }
+
     /// Share of the outcomes above a value, with those that have no end.
     pub fn share_above(&self, value: f64) -> f64 {
         let below = self.sorted.partition_point(|x| *x <= value);
         if self.count == 0 { 1.0 } else { (self.count - below) as f64 / self.count as f64 }
     }
+}
+
+/// Standard error of the mean of several figures; none of one.
+fn standard_error(each: &[f64]) -> f64 {
+    let n = each.len() as f64;
+    let mean = each.iter().sum::<f64>() / n;
+    let squares: f64 = each.iter().map(|x| (x - mean) * (x - mean)).sum();
+    if each.len() > 1 { libm::sqrt(squares / (n - 1.0) / n) } else { 0.0 }
 }
 
 fn rising(outcomes: Vec<Option<f64>>) -> (Vec<f64>, usize) {
@@ -135,6 +148,8 @@ mod tests {
         // Medians 2 and 12 (third of five): sd of the two 7.07, over root two: 5.
         let sample = of(&[0.0, 1.0, 2.0, 3.0, 4.0, 10.0, 11.0, 12.0, 13.0, 14.0]);
         assert!((sample.error(0.5).expect("two replicates") - 5.0).abs() < 1e-12);
+        // Above 2.5: two of five and all of five; 0.4 and 1, sd 0.424, over root two: 0.3.
+        assert!((sample.share_error(2.5) - 0.3).abs() < 1e-12);
     }
 
     #[test]

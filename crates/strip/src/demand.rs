@@ -28,7 +28,7 @@ pub(crate) const HARD: f64 = 0.99;
 pub(crate) const HALF: f64 = 0.5;
 
 /// A chance is never told as less.
-pub(crate) const LEAST_CHANCE: f64 = 0.001;
+const LEAST_CHANCE: f64 = 0.001;
 
 /// Tries at finding the last touchdown; on even ground the first is exact.
 const TRIES: usize = 8;
@@ -110,6 +110,13 @@ impl Look {
             Self::Full => Some(sample.quantile(p)? + T_OF_REPLICATES * sample.error(p)?),
         }
     }
+}
+
+/// Chance of stopping beyond a chainage, with the sampling's own error on top, never told as less than one in a
+/// thousand.
+pub(crate) fn chance_beyond(stops: &Sample, end: Metres) -> f64 {
+    let (share, error) = (stops.share_above(end.to_m()), stops.share_error(end.to_m()));
+    (share + T_OF_REPLICATES * error).clamp(LEAST_CHANCE, 1.0)
 }
 
 /// What a lane must hold.

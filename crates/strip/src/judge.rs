@@ -6,7 +6,7 @@
 
 use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Reason, Sense, Verdict};
 use crate::code::Code;
-use crate::demand::{self, Ends, LEAST_CHANCE, Look};
+use crate::demand::{self, Ends, Look};
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
 use crate::lane_ground::{LaneGround, Unknown};
@@ -258,7 +258,7 @@ impl<'a> Bench<'a> {
             reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
         }
         let far = lane.far();
-        let overrun = shown.stops.as_ref().map(|stops| stops.share_above(end.to_m()).max(LEAST_CHANCE));
+        let overrun = shown.stops.as_ref().map(|stops| demand::chance_beyond(stops, end));
         let stop_at = |p: f64| shown.stops.as_ref().and_then(|stops| stops.quantile(p));
         let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
         let source = source.map_or_else(String::new, |grip| grip.source().to_owned());

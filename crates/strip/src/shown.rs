@@ -83,7 +83,7 @@ pub(crate) fn keel_figure(worst: Option<Worst>) -> Option<KeelFigure> {
 /// Chainages by which shares of the slides have stopped.
 pub(crate) fn stopped_share(stops: Option<&Sample>) -> Vec<(f64, f64)> {
     let Some(stops) = stops else { return Vec::new() };
-    let shares = (0..=SHARES).map(|i| (i as f64 / SHARES as f64).clamp(0.001, 0.999));
+    let shares = (0..SHARES).map(|i| (i as f64 / SHARES as f64).max(0.001)).chain([0.99, 0.999]);
     shares.filter_map(|p| stops.quantile(p).map(|at| (at, p))).collect()
 }
 

@@ -130,7 +130,8 @@ const SAME_LANE: (f64, f64) = (0.5, 1.0);
 fn longer_than_said(first: &Assessment, full: &Assessment) -> Option<(f64, f64)> {
     let lane = full.lanes.first()?;
     let same = |l: &&AssessedLane| {
-        (l.heading_true_deg - lane.heading_true_deg).abs() < SAME_LANE.0
+        let turned = (l.heading_true_deg - lane.heading_true_deg).rem_euclid(360.0);
+        turned.min(360.0 - turned) < SAME_LANE.0
             && (l.length_m - lane.length_m).abs() < SAME_LANE.1
     };
     let said = first.lanes.iter().find(same)?.demand_m?;

@@ -21,7 +21,7 @@ pub fn words(desk: Desk) -> String {
     let told: Vec<String> = told.collect();
     let stopped = if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") };
     format!(
-        "Slides from about the aim on lane {}: stopped {stopped}; end margin at {}. {}",
+        "Slides from about the aim on lane {}, at the worst of what is not known: stopped {stopped}; end margin at {}. {}",
         lane.id,
         desk.least(lane.end_margin_at_m),
         overrun(lane)
