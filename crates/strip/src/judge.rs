@@ -197,7 +197,8 @@ impl<'a> Bench<'a> {
     /// The keel's way along a lane, where levels were looked at.
     pub(crate) fn way(&self, lane: &Lane) -> KeelWay {
         let surface = self.surface.as_ref().filter(|_| self.levels_looked_at());
-        let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known);
+        let usable = (self.margins.near, lane.length - self.margins.end);
+        let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
         surface.map_or_else(KeelWay::default, way)
     }
 

@@ -35,13 +35,15 @@ pub(crate) struct KeelWay {
 }
 
 impl KeelWay {
-    /// Along a lane; `steepest` is reckoned with where levels say nothing.
+    /// Along a lane, of which slides use what lies between the chainages given; `steepest` is reckoned with where
+    /// levels say nothing.
     pub(crate) fn new(
         surface: &Surface,
         plane: Option<&Plane>,
         lane: &Lane,
         keel: Metres,
         steepest: Slope,
+        usable: (Metres, Metres),
     ) -> Self {
         let path = keel_path(surface, lane, keel);
         // A field that is no plane slopes otherwise between levels far apart than they show.
@@ -49,10 +51,14 @@ impl KeelWay {
         let known: Vec<Known> =
             path.iter().map(|s| Known { from: s.chainage, ground: station(s, between, steepest) }).collect();
         let report = keel_report(surface, lane, keel);
-        let seen = path.iter().all(|s| s.ground.is_some_and(|g| !g.coarse && g.curvature.is_some()));
+        // Where slides begin and end; at the very ends of a lane a chord has one end beyond it.
+        let (near, far) = usable;
+        let shown = |s: &&KeelStation| s.ground.is_some_and(|g| !g.coarse && g.curvature.is_some());
+        let within = |s: &&KeelStation| near <= s.chainage && s.chainage <= far;
+        let seen = path.iter().filter(within).all(|s| shown(&s)) && path.iter().any(|s| within(&s));
         Self {
             mean: mean(&known, lane.length),
-            seen: seen && report.measured >= lane.length,
+            seen,
             report: Some(report),
             drawn: drawn(surface, lane),
             known,

@@ -131,8 +131,7 @@ fn longer_than_said(first: &Assessment, full: &Assessment) -> Option<(f64, f64)>
     let lane = full.lanes.first()?;
     let same = |l: &&AssessedLane| {
         let turned = (l.heading_true_deg - lane.heading_true_deg).rem_euclid(360.0);
-        turned.min(360.0 - turned) < SAME_LANE.0
-            && (l.length_m - lane.length_m).abs() < SAME_LANE.1
+        turned.min(360.0 - turned) < SAME_LANE.0 && (l.length_m - lane.length_m).abs() < SAME_LANE.1
     };
     let said = first.lanes.iter().find(same)?.demand_m?;
     // A slide that does not stop is longer than any.

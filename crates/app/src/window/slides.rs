@@ -15,9 +15,10 @@ const MARKED: [(f64, &str); 3] = [(0.05, "5 in 100"), (0.5, "half"), (0.95, "95 
 pub fn words(desk: Desk) -> String {
     let Some(lane) = desk.best() else { return "No lane yet, so no slides.".to_owned() };
     let stops = [lane.stop_p05_m, lane.stop_p50_m, lane.stop_p95_m];
-    let told = MARKED.iter().zip(stops).filter_map(|((_, share), at)| {
-        at.map(|at| format!("{share} by {}", desk.most(at)))
-    });
+    let told = MARKED
+        .iter()
+        .zip(stops)
+        .filter_map(|((_, share), at)| at.map(|at| format!("{share} by {}", desk.most(at))));
     let told: Vec<String> = told.collect();
     let stopped = if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") };
     format!(

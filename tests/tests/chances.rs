@@ -1,0 +1,219 @@
+//! What sampled slides mean for a lane: ends by their kind, ground that changes along the way, what was measured of
+//! friction, and what would make a lane fit.
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
+
+mod support;
+
+use strip::record::{
+    BreaklineRecord, CoverRecord, DragTestRecord, EdgeRecord, EngineRecord, GrassRecord, LevelRecord,
+    PatchRecord, RecoveryRecord, ScatterRecord,
+};
+use strip::{AssessedLane, Assessment, Code, Fix, Settings, Verdict};
+use support::Trio;
+use support::plain::{FIELD, by_hand_settings, coarse, demand, plain};
+
+/// The longest lane of the plain strip's two directions along its length.
+fn along(a: &Assessment) -> &AssessedLane {
+    a.lanes.first().expect("a lane")
+}
+
+fn with(change: impl Fn(&mut Trio)) -> Assessment {
+    let mut trio = plain();
+    change(&mut trio);
+    trio.judged(coarse())
+}
+
+fn pull_test(newtons: f64, loaded: bool) -> DragTestRecord {
+    DragTestRecord {
+        id: None,
+        on: "2026-05-02".to_owned(),
+        by: "A. Nonesuch".to_owned(),
+        grass: GrassRecord::Dry,
+        weight_n: Some(1000.0),
+        weight_kg: None,
+        pulls_n: vec![newtons, newtons * 1.02, newtons * 0.98],
+        hitch_deg: 0.0,
+        slope: 0.0,
+        loaded,
+        patch: None,
+    }
+}
+
+fn recovery(on: &str, metres: f64) -> RecoveryRecord {
+    RecoveryRecord {
+        on: on.to_owned(),
+        aircraft: plain().aircraft.id,
+        mass_kg: 540.0,
+        grass: GrassRecord::Dry,
+        touchdown: (30.0, 100.0),
+        stopped: (30.0, 100.0 + metres),
+        stopped_by: None,
+        touchdown_airspeed_mps: Some(20.0),
+        headwind_mps: Some(0.0),
+    }
+}
+
+#[test]
+fn an_open_end_holds_95_in_100_and_a_hard_one_99() {
+    let open = with(|_| ());
+    let hard = with(|t| t.strip.outline.edges = vec![EdgeRecord::Fence(1.2); 4]);
+    let (open, hard) = (along(&open), along(&hard));
+    assert!((open.demand_share - 0.95).abs() < 1e-9 && (hard.demand_share - 0.99).abs() < 1e-9);
+    // Both lanes ask for the same slides; what they must hold differs.
+    assert!((demand(open) - open.demand_p95_m.expect("stops")).abs() < 1e-9);
+    assert!((demand(hard) - hard.demand_p99_m.expect("stops")).abs() < 1e-9);
+    assert!(demand(hard) > demand(open) * 1.05);
+}
+
+#[test]
+fn a_wet_patch_in_the_slides_way_makes_them_longer_and_one_before_the_touchdown_does_not() {
+    let (width, length) = FIELD;
+    let patch = |from: f64, to: f64| PatchRecord {
+        id: "wet".to_owned(),
+        area: vec![(0.0, from), (width, from), (width, to), (0.0, to)],
+        cover: None,
+        always_wet: true,
+        strength: None,
+    };
+    let settings = by_hand_settings();
+    let demand_of = |patches: Vec<PatchRecord>| {
+        let mut trio = plain();
+        trio.strip.patches = patches;
+        let a = trio.judged(settings);
+        demand(a.lanes.iter().max_by(|a, b| demand(a).total_cmp(&demand(b))).expect("a lane"))
+    };
+    let dry = demand_of(Vec::new());
+    assert!(
+        demand_of(vec![patch(0.0, length)]) > dry * 1.4,
+        "wet grass has about two thirds of the friction"
+    );
+    assert!(demand_of(vec![patch(length / 2.0, length)]) > dry);
+}
+
+#[test]
+fn a_loaded_test_of_slippery_ground_lengthens_and_a_light_one_of_grippy_ground_changes_nothing() {
+    let none = demand(along(&with(|_| ())));
+    let slippery = demand(along(&with(|t| t.strip.drag_tests = vec![pull_test(200.0, true)])));
+    let grippy = demand(along(&with(|t| t.strip.drag_tests = vec![pull_test(900.0, false)])));
+    assert!(slippery > none * 1.1, "{slippery} {none}");
+    assert!((grippy - none).abs() < 1e-9, "{grippy} {none}");
+    let source = &with(|t| t.strip.drag_tests = vec![pull_test(200.0, true)]).lanes[0].basis.friction_source;
+    assert!(source.contains("1 drag tests here"), "{source}");
+}
+
+#[test]
+fn a_test_of_wet_grass_says_nothing_of_dry() {
+    let wet = DragTestRecord { grass: GrassRecord::Wet, ..pull_test(100.0, true) };
+    let (none, with_wet) = (with(|_| ()), with(|t| t.strip.drag_tests = vec![wet.clone()]));
+    assert!((demand(along(&none)) - demand(along(&with_wet))).abs() < 1e-9);
+}
+
+#[test]
+fn a_long_slide_recorded_here_lengthens_and_one_dated_tomorrow_is_left_out_and_said() {
+    let none = with(|_| ());
+    let long = with(|t| t.strip.recoveries = vec![recovery("2026-04-30", 90.0)]);
+    assert!(demand(along(&long)) > demand(along(&none)) * 1.02);
+    let tomorrow = with(|t| t.strip.recoveries = vec![recovery("2026-05-03", 90.0)]);
+    assert!((demand(along(&tomorrow)) - demand(along(&none))).abs() < 1e-9);
+    let said = tomorrow.reasons.iter().find(|r| r.code == Code::LeftOut).expect("said");
+    assert!(
+        said.text.contains("recoveries[1].on: found a date after the day, expected none later"),
+        "{}",
+        said.text
+    );
+    assert_eq!((none.verdict, tomorrow.verdict), (Verdict::Fits, Verdict::Tight));
+}
+
+#[test]
+fn breaklines_that_cross_are_left_out_and_said() {
+    let line = |points: Vec<(f64, f64, f64)>| BreaklineRecord { points, sigma_m: 0.02 };
+    let a = with(|t| {
+        t.strip.breaklines = vec![
+            line(vec![(10.0, 100.0, 0.0), (50.0, 200.0, 0.0)]),
+            line(vec![(50.0, 100.0, 0.0), (10.0, 200.0, 0.0)]),
+        ];
+    });
+    let said = a.reasons.iter().find(|r| r.code == Code::LeftOut).expect("said");
+    assert!(said.text.contains("breaklines: "), "{}", said.text);
+    assert!(a.lanes[0].slope_mean.is_some(), "the levels still count");
+}
+
+#[test]
+fn a_ditch_between_levels_is_found_under_the_keel() {
+    let (width, length) = FIELD;
+    let ditch =
+        |y: f64, z: f64| BreaklineRecord { points: vec![(1.0, y, z), (width - 1.0, y, z)], sigma_m: 0.01 };
+    let a = with(|t| {
+        let middle = length / 2.0;
+        t.strip.breaklines = vec![ditch(middle - 0.6, 0.0), ditch(middle, -0.4), ditch(middle + 0.6, 0.0)];
+    });
+    let hollow = along(&a).hollow.expect("a hollow");
+    assert!((hollow.amount_m - 0.4).abs() < 0.01, "{hollow:?}");
+    let said = a.reasons.iter().find(|r| r.code == Code::KeelGround).expect("said");
+    assert_eq!(said.verdict, Some(Verdict::Unknown));
+    assert!(said.text.contains("hollow"), "{}", said.text);
+}
+
+#[test]
+fn an_engine_stopped_never_lengthens_the_slide() {
+    let idling = with(|t| t.aircraft.idle_thrust_n.high = 180.0);
+    let stopped = with(|t| {
+        t.aircraft.idle_thrust_n.high = 180.0;
+        t.day.engine = EngineRecord::Stopped;
+    });
+    assert!(demand(along(&stopped)) < demand(along(&idling)));
+}
+
+#[test]
+fn each_remedy_makes_the_tight_shelf_fit_once_it_is_taken() {
+    let shelf = Trio::sample("otterhollow-shelf");
+    let before = shelf.judged(Settings::default());
+    let spare = |a: &Assessment| {
+        a.lanes[0].reasons.iter().find(|r| r.code == Code::Spare).and_then(|r| r.verdict).expect("a spare")
+    };
+    assert_eq!(spare(&before), Verdict::Tight);
+    let amount = |fix: Fix| {
+        let remedy = before.lanes[0].remedies.iter().find(|r| r.what == fix);
+        remedy.and_then(|r| r.value).unwrap_or_else(|| panic!("{fix:?} in {:?}", before.lanes[0].remedies))
+    };
+    let mut lighter = shelf.clone();
+    let mass = lighter.day.landing_mass_kg.expect("a mass");
+    lighter.day.landing_mass_kg = Some(mass - amount(Fix::Lighter));
+    assert_eq!(spare(&lighter.judged(Settings::default())), Verdict::Fits);
+    let mut steadier = shelf.clone();
+    steadier.aircraft.scatter = Some(ScatterRecord { short_m: 0.0, long_m: amount(Fix::TouchdownWithin) });
+    assert_eq!(spare(&steadier.judged(Settings::default())), Verdict::Fits);
+    let rock = before.lanes[0].gains.iter().find(|g| g.makes_it_fit).expect("the rock");
+    let mut cleared = shelf.clone();
+    cleared.strip.hazards.retain(|h| !rock.removed.contains(&h.id));
+    assert_eq!(spare(&cleared.judged(Settings::default())), Verdict::Fits);
+}
+
+#[test]
+fn without_levels_the_worst_slope_costs_what_missing_says() {
+    let measured = with(|t| t.strip.cover = Some(CoverRecord::ShortGrass));
+    let bare = with(|t| t.strip.levels.clear());
+    let effect = bare.missing.iter().find(|m| m.what == strip::What::Levels).and_then(|m| m.effect_m);
+    assert!(measured.missing.iter().all(|m| m.what != strip::What::Levels));
+    // Level ground lies between the worst and the best slope that are reckoned with.
+    let cost = demand(along(&bare)) - demand(along(&measured));
+    assert!(effect.expect("levels") > cost && cost > 0.0, "{effect:?} {cost}");
+}
+
+#[test]
+fn levels_close_together_show_every_crest_so_that_none_is_reckoned_with() {
+    let (width, length) = FIELD;
+    let grid = |step: f64| -> Vec<LevelRecord> {
+        let counts = ((width / step) as u32, (length / step) as u32);
+        let row = |j: u32| (0..=counts.0).map(move |i| (f64::from(i) * step, f64::from(j) * step));
+        let level = |(e, n)| LevelRecord { e, n, z: 0.0, sigma_m: 0.005 };
+        (0..=counts.1).flat_map(row).map(level).collect()
+    };
+    let coarse_levels = with(|t| t.strip.levels = grid(10.0));
+    let dense = with(|t| {
+        t.strip.levels = grid(2.0);
+        t.aircraft.keels.length_m = Some(3.5);
+    });
+    assert!(!along(&coarse_levels).ground_seen && along(&dense).ground_seen);
+    assert!(along(&dense).basis.carried_m < along(&coarse_levels).basis.carried_m);
+}
