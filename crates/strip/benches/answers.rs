@@ -1,0 +1,53 @@
+//! Time of a first look, which has to follow a finger, and of a full answer, on the sample strips.
+//!
+//! Run: `cargo bench -p strip`
+
+#![allow(missing_docs, clippy::expect_used, reason = "a bench, not a library")]
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use std::hint::black_box;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+use strip::file::{RecordKind, read};
+use strip::record::{AircraftRecord, DayRecord, StripRecord};
+use strip::{Aircraft, Assessment, Control, Day, Inputs, Memory, Settings, Strip, assess, assess_preview};
+
+/// Without levels, with levels far apart, and with many hazards.
+const SAMPLES: [&str; 3] = ["greywether-long-field", "bramblewick-flat", "cobblesea-moor"];
+
+fn inputs(name: &str) -> Inputs {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
+    let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
+    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
+    let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
+    let settings = Settings::default();
+    Inputs {
+        strip: Strip::new(&strip, &settings).expect("valid"),
+        aircraft: Some(Aircraft::new(&aircraft).expect("valid")),
+        day: Some(Day::new(&day).expect("valid")),
+        settings,
+    }
+}
+
+fn answers(c: &mut Criterion) {
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    for name in SAMPLES {
+        let inputs = inputs(name);
+        let mut memory = Memory::default();
+        let mut first =
+            |i: &Inputs| -> Assessment { assess_preview(i, &control, &mut memory).expect("answered") };
+        assert_eq!(first(&inputs).samples, 1_024);
+        c.bench_function(&format!("first look, {name}"), |b| b.iter(|| first(black_box(&inputs))));
+        let full = |i: &Inputs| assess(i, &control).expect("answered");
+        assert_eq!(full(&inputs).samples, 4_096);
+        let mut group = c.benchmark_group("full answer");
+        group.sample_size(10);
+        group.bench_function(name, |b| b.iter(|| full(black_box(&inputs))));
+        group.finish();
+    }
+}
+
+criterion_group!(benches, answers);
+criterion_main!(benches);
