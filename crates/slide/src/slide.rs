@@ -88,14 +88,15 @@ pub(crate) struct Air {
     pub lift: f64,
     /// What lift over u^2 is more at touchdown, 1/m.
     pub unsettled: f64,
-    /// Seconds in which that is lost, and its inverse.
+    /// Seconds in which that is lost, and how much of it in one.
     pub settling: f64,
+    pub losing: f64,
 }
 
 impl Air {
     /// Lift over u^2 at a moment, 1/m.
     pub fn lift_at(&self, t: f64) -> f64 {
-        if t < self.settling { self.lift + self.unsettled * (1.0 - t / self.settling) } else { self.lift }
+        if t < self.settling { self.lift + self.unsettled - self.losing * t } else { self.lift }
     }
 
     /// Load on the ground per unit of mass, before its refusal to pull.
@@ -150,12 +151,14 @@ impl Slide<'_> {
         let lift = over_mass * self.body.lift_coefficient;
         let u = speed.to_mps() + headwind;
         let flying = if u > 0.0 { STANDARD_GRAVITY / (u * u) } else { 0.0 };
+        let unsettled = (flying - lift).max(0.0);
         Air {
             headwind,
             drag: over_mass * self.body.drag_coefficient,
             lift,
-            unsettled: (flying - lift).max(0.0),
+            unsettled,
             settling: self.settling,
+            losing: if self.settling > 0.0 { unsettled / self.settling } else { 0.0 },
         }
     }
 
