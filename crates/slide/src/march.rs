@@ -28,10 +28,13 @@ pub fn accuracy(length: Metres) -> Metres {
 }
 
 /// Largest share of v^2 lost or won in one step.
-const LARGEST_CHANGE: f64 = 0.2;
+const LARGEST_CHANGE: f64 = 0.1;
 
 /// Longest step, m.
 const LONGEST_STEP: f64 = 5.0;
+
+/// Longest step while the ground carries nothing: it has to end near where it carries again, m.
+const AFLOAT_STEP: f64 = 0.5;
 
 /// Steps in which lift settles, at least.
 const SETTLING_STEPS: f64 = 8.0;
@@ -101,7 +104,8 @@ impl Slide<'_> {
             if let Some(rest) = rest(&air, &ground, &at, d, left) {
                 return Some(at.s + rest);
             }
-            let h = step_length(&air, &at, d, left);
+            let afloat = air.load(&ground, at.v, air.lift_at(at.t)) <= 0.0;
+            let h = step_length(&air, &at, d, if afloat { left.min(AFLOAT_STEP) } else { left });
             let to = if h >= left { at.s + left } else { at.s + h };
             at = State { s: to, ..stepped(&air, &ground, &at, d, h) };
             if at.s > SLIDE_LIMIT.to_m() || at.e.is_nan() {
