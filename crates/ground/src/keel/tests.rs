@@ -166,6 +166,29 @@ proptest! {
     }
 
     #[test]
+    fn no_chord_is_steeper_nor_more_bent_than_the_surface_allows(
+        levels in strewn(), beside in prop::collection::vec((-0.5..0.5_f64, -0.5..0.5_f64, -0.3..0.3_f64), 100),
+        heading in 0.0..90.0_f64, keel in 1.0..8.0_f64,
+    ) {
+        // Each level has another within half a metre: turf, or a wall.
+        let others = levels.iter().zip(beside).map(|(l, (x, y, z))| Level {
+            at: Point { x: l.at.x + x, y: l.at.y + y },
+            height: l.height + Metres::m(z),
+            ..*l
+        });
+        let levels: Vec<Level> = levels.iter().copied().chain(others).collect();
+        let surface = Surface::new(&levels, &[]).expect("a surface");
+        let (steepest, bend) = (surface.steepest(), surface.bend_bound().to_ratio());
+        for station in keel_path(&surface, &lane(35.0, 35.0, heading, 30.0), Metres::m(keel)) {
+            let ground = station.ground.expect("inside");
+            prop_assert!(ground.slope_along <= steepest && -ground.slope_along <= steepest);
+            // Half the difference of the slopes of two chords of a keel's length, over that length.
+            let curvature = ground.curvature.expect("inside").per_metre;
+            prop_assert!(curvature.abs() <= bend / (2.0 * keel) + 1e-9);
+        }
+    }
+
+    #[test]
     fn going_straight_between_the_stations_kept_is_going_by_all_of_them(
         heights in prop::collection::vec(0..3_i32, 12),
     ) {
