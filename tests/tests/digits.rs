@@ -2,7 +2,7 @@
 //! build and is compared in both.
 //!
 //! Made anew by `UPDATE_DIGITS=1 cargo test -p acceptance --test digits`.
-#![allow(clippy::expect_used, reason = "a test ends by panicking")]
+#![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
 mod support;
 

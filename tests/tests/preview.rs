@@ -1,7 +1,7 @@
 //! A first look's slide is a bound: looking closer hardly ever makes it longer, in at most 1 of 1,000 cases.
 //!
 //! The test command tries some; all of them: `PREVIEW_CASES=10000 cargo test --release -p acceptance --test preview`.
-#![allow(clippy::expect_used, reason = "a test ends by panicking")]
+#![allow(clippy::expect_used, clippy::panic, reason = "a test ends by panicking")]
 
 mod support;
 
