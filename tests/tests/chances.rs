@@ -125,6 +125,16 @@ fn a_long_slide_recorded_here_lengthens_and_one_dated_tomorrow_is_left_out_and_s
 }
 
 #[test]
+fn a_slide_too_long_for_the_least_that_its_speed_may_have_been_still_counts() {
+    // Once left out: at the slow end of a speed that nobody noted no friction explains it.
+    let unnoted =
+        RecoveryRecord { touchdown_airspeed_mps: None, headwind_mps: None, ..recovery("2026-04-30", 300.0) };
+    let (none, long) = (with(|_| ()), with(|t| t.strip.recoveries = vec![unnoted.clone()]));
+    assert!(long.reasons.iter().all(|r| r.code != Code::LeftOut), "{:?}", long.reasons);
+    assert!(demand(along(&long)) > demand(along(&none)) * 1.2);
+}
+
+#[test]
 fn breaklines_that_cross_are_left_out_and_said() {
     let line = |points: Vec<(f64, f64, f64)>| BreaklineRecord { points, sigma_m: 0.02 };
     let a = with(|t| {

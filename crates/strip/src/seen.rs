@@ -10,8 +10,9 @@ use crate::{Aircraft, Settings, Strip};
 use jiff::civil::Date;
 use measure::{Headwind, Interval, Slope};
 use slide::{
-    Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, Recovered, StallSpeed, Surface,
-    Wetness, friction_shown, learned, prior, same_ground, standard_density, touchdown_airspeed,
+    BadRecovery, Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, PLAUSIBLE, Recovered,
+    StallSpeed, Surface, Wetness, friction_shown, learned, prior, same_ground, standard_density,
+    touchdown_airspeed,
 };
 
 /// Headwind that an earlier slide may have had where nobody noted it, m/s (judgement).
@@ -140,6 +141,11 @@ fn shown_by(
         friction_shown(&conditions, airspeed.over_ground(headwind), recovery.length())
     };
     let stopped = recovery.stopped_by.is_some();
-    let both = end(true).and_then(|little| end(false).map(|much| (little, much)));
+    // Too long for any friction at one end of what is known is not left out: it is taken as the least there is.
+    let both = match (end(true), end(false)) {
+        (Err(BadRecovery::TooLong), Ok(much)) => Ok((*PLAUSIBLE.start(), much)),
+        (Ok(little), Err(BadRecovery::TooShort)) => Ok((little, little)),
+        (little, much) => little.and_then(|little| much.map(|much| (little, much))),
+    };
     Some(both.and_then(|(a, b)| Recovered::between(a, b, stopped)).map_err(|why| why.to_string()))
 }

@@ -178,8 +178,15 @@ impl Spread {
     }
 
     /// The shortest slide at one point of a corner; `None` if none stops.
+    ///
+    /// With thrust it need not be at either end of what the mass may be; without any it is, and is shorter still,
+    /// so the thrust is left out, unless with it the aircraft never stops.
     pub(crate) fn shortest_at(&self, corner: Corner, at: Metres, point: &Point) -> Option<Metres> {
-        self.cases(corner).iter().filter_map(|case| case.drawn(point).length(at)).reduce(Metres::min)
+        let shortest = |spread: &Self| {
+            spread.cases(corner).iter().filter_map(|case| case.drawn(point).length(at)).reduce(Metres::min)
+        };
+        shortest(self)?;
+        shortest(&Self { thrust: Interval::exact(Newtons::ZERO), ..self.clone() })
     }
 }
 
