@@ -1,8 +1,8 @@
 //! All that is known of one slide: what is sampled, and what is only known to lie between two ends.
 //!
 //! Which end hurts is that of the design's table for slide length: friction low, touchdown speed high,
-//! headwind low, lift high and slow to settle, drag low, idle thrust high, most downhill. Mass and density
-//! can hurt either way, so all their ends are run. What has an accuracy or a prior of its own is sampled
+//! headwind low, lift high and slow to settle, drag low, idle thrust high, most downhill. Mass and density,
+//! and drag in a tail wind, can hurt either way, so all their ends are run. What has an accuracy or a prior of its own is sampled
 //! within each of these corners, one coordinate each.
 //!
 //! Not here: how long a slide the lane must hold ([`crate::demand`]).
@@ -105,6 +105,7 @@ pub(crate) struct Case<'a> {
     pub(crate) corner: Corner,
     mass: Kilograms,
     density: CubicDensity,
+    drag: f64,
 }
 
 /// What came of every point, replicate by replicate; `None` has no end.
@@ -156,18 +157,28 @@ impl Drawn<'_> {
 }
 
 impl Spread {
-    /// Every case of a corner: each end of mass and density.
+    /// Every case of a corner: each end of mass and density, and of drag where a tail wind may push.
     pub(crate) fn cases(&self, corner: Corner) -> Vec<Case<'_>> {
         let ends = |low: f64, high: f64| if low < high { vec![low, high] } else { vec![low] };
         let masses = ends(self.mass.low().to_kg(), self.mass.high().to_kg());
         let densities = ends(self.density.low().to_kg_m3(), self.density.high().to_kg_m3());
-        let case = |mass: f64, density: f64| Case {
-            spread: self,
-            corner,
-            mass: Kilograms::kg(mass),
-            density: CubicDensity::kg_m3(density),
-        };
-        masses.iter().flat_map(|&m| densities.iter().map(move |&d| (m, d))).map(|(m, d)| case(m, d)).collect()
+        // Slower than a tail wind, drag does not slow but push.
+        let pushed = corner.longer_low(self.headwind) < Headwind::ZERO;
+        let drags =
+            if pushed { ends(self.drag.low(), self.drag.high()) } else { vec![corner.longer_low(self.drag)] };
+        let mut out = Vec::with_capacity(masses.len() * densities.len() * drags.len());
+        for &mass in &masses {
+            for &density in &densities {
+                out.extend(drags.iter().map(|&drag| Case {
+                    spread: self,
+                    corner,
+                    mass: Kilograms::kg(mass),
+                    density: CubicDensity::kg_m3(density),
+                    drag,
+                }));
+            }
+        }
+        out
     }
 
     /// The longest slide at one point of a corner, over all its cases; `None` if one never stops.
@@ -223,7 +234,7 @@ impl<'a> Case<'a> {
                 mass,
                 wing_area: s.wing_area,
                 lift_coefficient: corner.longer_high(s.lift),
-                drag_coefficient: corner.longer_low(s.drag),
+                drag_coefficient: self.drag,
                 idle_thrust: self.thrust(),
             },
             track,
