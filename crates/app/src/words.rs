@@ -2,7 +2,7 @@
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
-use strip::{AssessedLane, Certificate, Gain, Missing, Reason, Remedy, Sense};
+use strip::{AssessedLane, Certificate, Code, Gain, Missing, Reason, Remedy, Sense};
 
 /// One reason with its figures, each rounded to the side that hurts.
 pub fn reason(r: &Reason, units: Units) -> String {
@@ -12,7 +12,8 @@ pub fn reason(r: &Reason, units: Units) -> String {
         Sense::NotAbove => (Side::AtMost, Side::AtLeast, "at most"),
     };
     let show = |v: f64, side: Side| match unit {
-        "m" => units.length(Metres::m(v), side, 0),
+        // What lies under the keel is told in centimetres.
+        "m" => units.length(Metres::m(v), side, if r.code == Code::KeelGround { 2 } else { 0 }),
         "m/s" => units.speed(v, side, 1),
         "kg" => units.mass(v, side, 0),
         other => format!("{} {other}", rounded(v, side, 2)),

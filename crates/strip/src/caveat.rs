@@ -39,9 +39,9 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
     out
 }
 
-/// Something in a record that cannot be true: the rest is judged, and what is not right there is said.
+/// Something in a record that cannot be true: the rest is judged, but what it was meant to say is not known.
 pub(crate) fn left_out(why: &str) -> Reason {
-    Reason::plain(Code::LeftOut, Verdict::Tight, format!("{}: {why}", Code::LeftOut.help()))
+    Reason::plain(Code::LeftOut, Verdict::Unknown, format!("{}: {why}", Code::LeftOut.help()))
 }
 
 /// A gale slows the slide on paper and throws the aircraft about in the field.

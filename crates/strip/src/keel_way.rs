@@ -18,7 +18,7 @@ use slide::Station;
 const LEVELS_SHARE: f64 = 0.6;
 
 /// Points at which the ground is drawn.
-const DRAWN_POINTS: usize = 60;
+const DRAWN_POINTS: usize = 400;
 
 /// The keel's way along one lane.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -76,7 +76,9 @@ impl KeelWay {
         let Some(report) = self.report else { return Vec::new() };
         let held = |name: &str, worst: Option<Worst>, limit: f64| {
             let worst = worst?;
-            let amount = (worst.amount + worst.sigma * ONE_SIDED_95).to_m();
+            // Between levels far apart the errors say nothing of hollows and steps; those are not judged there.
+            let error = if self.seen { worst.sigma * ONE_SIDED_95 } else { Metres::ZERO };
+            let amount = (worst.amount + error).to_m();
             let at = worst.chainage.to_m();
             let verdict = if amount > limit { Verdict::Unknown } else { Verdict::Fits };
             let reason = Reason::held(Code::KeelGround, verdict, (amount, Sense::NotAbove, limit), "m");

@@ -127,7 +127,14 @@ fn speeds(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, des
     let unit: SpeedUnit = desk.units.speed;
     let colour = desk.palette.slide.get();
     let curve = |profile: &[(f64, f64)]| -> Vec<[f64; 2]> {
-        profile.iter().map(|&(s, v)| [(lane.aim_m + s) * scale, v / unit.metres_per_second()]).collect()
+        // A slide many times the lane's length says nothing here.
+        let near = |s: &(f64, f64)| lane.aim_m + s.0 <= lane.length_m * 1.5;
+        profile
+            .iter()
+            .copied()
+            .take_while(near)
+            .map(|(s, v)| [(lane.aim_m + s) * scale, v / unit.metres_per_second()])
+            .collect()
     };
     let both = [
         ("speed, long slide", &lane.slide_profile, LineStyle::Solid, 3),
