@@ -7,13 +7,15 @@
 //! Invariants:
 //! - outside the levels, and in the slivers along their rim (`rim`), nothing is measured;
 //! - on an edge or a level the facet that hurts more is taken, so that no answer hangs on rounding;
-//! - a facet narrower than 0.25 m that rises by less than 0.10 m is turf and says nothing of the
-//!   steepest slope or the bend; a steeper one of that width is a wall and does.
+//! - levels side by side (0.25 m, and 0.10 m of height) are one, less sure (`place`), so that no facet has
+//!   the slope of the turf between them; every facet that counts as measured counts in the steepest and
+//!   in the bend, so that both are bounds of whatever lies on the surface.
 //!
 //! Not here: the keel on the surface (`keel`), the plane through the levels (`plane`).
 
 mod facet;
 mod net;
+mod place;
 mod rim;
 
 pub use facet::Gradient;
@@ -40,6 +42,7 @@ pub struct Surface {
     net: Net,
     steepest: Slope,
     bend_bound: Slope,
+    worst_sigma: Metres,
 }
 
 /// A sum of heights of the surface, each times a factor.
@@ -68,9 +71,10 @@ type Face<'a> = FaceHandle<
 impl Surface {
     /// Joins levels and breaklines.
     ///
-    /// Several levels at one place become one: the mean of the surest, its error not smaller than
-    /// theirs nor than their disagreement. Breaklines may meet in a point that both have, or that
-    /// lies exactly on the other.
+    /// Several levels at one place become one: the mean of the surest. Of levels within 0.25 m and 0.10 m
+    /// of height of each other the first stays, a point of a breakline before others. In both cases its
+    /// error is not smaller than what they lie apart. Breaklines may meet in a point that both have, or
+    /// that lies exactly on the other.
     ///
     /// # Errors
     /// [`BadLevels`]: fewer than three places, all of them on one line (a sliver counts as a line), a
@@ -79,13 +83,13 @@ impl Surface {
         let mut net = net::joined(levels, breaklines)?;
         rim::take_off_slivers(&mut net);
         let measured = net.inner_faces().filter(|f| !f.data().0).map(facet_of);
-        let telling: Vec<(Gradient, f64)> =
-            measured.filter(|f| !f.is_turf()).map(|f| (f.gradient(), f.area())).collect();
-        if telling.is_empty() {
+        let gradients: Vec<(Gradient, f64)> = measured.map(|f| (f.gradient(), f.area())).collect();
+        if gradients.is_empty() {
             return Err(BadLevels::OnOneLine);
         }
-        let (steepest, bend_bound) = (steepest_of(&telling), bend_bound_of(&telling));
-        Ok(Self { net, steepest, bend_bound })
+        let (steepest, bend_bound) = (steepest_of(&gradients), bend_bound_of(&gradients));
+        let worst_sigma = net.vertices().map(|v| v.data().0.sigma).fold(Metres::ZERO, Metres::max);
+        Ok(Self { net, steepest, bend_bound, worst_sigma })
     }
 
     /// Height above the datum and its standard deviation; `None` where nothing was measured.
@@ -117,6 +121,12 @@ impl Surface {
     /// mean by area, and so at most twice the true bound. Of the levels as they are, without error.
     pub fn bend_bound(&self) -> Slope {
         self.bend_bound
+    }
+
+    /// The largest standard deviation of a level as the surface has it: of levels that were made one it may
+    /// be larger than that of any of them.
+    pub fn worst_sigma(&self) -> Metres {
+        self.worst_sigma
     }
 
     /// The sum of heights at points, each times its factor; `None` if one of them was not measured.

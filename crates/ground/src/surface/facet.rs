@@ -6,16 +6,11 @@
 //! Not here: where facets lie beside each other, and which of them count as measured (`rim`).
 
 use crate::{Level, Point};
-use measure::{Metres, Slope, TrueHeading};
+use measure::{Slope, TrueHeading};
 
 /// Cosine of the angle from which on three levels count as one line: 170 degrees (judgement: 0.9 m
 /// off the middle of 20 m, which is how straight a rim is walked).
 const NEARLY_STRAIGHT: f64 = -0.984_807_753;
-
-/// Width and rise below which, both, a facet says nothing of the slope of the field, metres
-/// (judgement: turf and the foot of the staff).
-const TURF_WIDTH: f64 = 0.25;
-const TURF_RISE: f64 = 0.10;
 
 /// Least width that a gradient is divided by, metres (judgement: nobody places a staff nearer than
 /// this). It keeps the gradient of a wall finite.
@@ -63,11 +58,6 @@ impl Facet {
         twice_area(a, b, c) / 2.0
     }
 
-    /// The shortest of its heights over a side.
-    fn width(&self) -> f64 {
-        2.0 * self.area() / self.longest_side()
-    }
-
     /// Weights of the corners at a point of it: none negative, together 1.
     pub fn weights(&self, p: Point) -> [f64; 3] {
         let [a, b, c] = self.corners.map(|l| l.at);
@@ -98,14 +88,6 @@ impl Facet {
         }
     }
 
-    /// Narrower and lower than turf is uneven: its slope is that of the grass, not of the field.
-    pub fn is_turf(&self) -> bool {
-        let heights = self.corners.map(|l| l.height);
-        let highest = heights.into_iter().fold(heights[0], Metres::max);
-        let lowest = heights.into_iter().fold(heights[0], Metres::min);
-        (highest - lowest) < Metres::m(TURF_RISE) && self.width() < TURF_WIDTH
-    }
-
     /// Its first corner lies so nearly on the side across from it that the three are one line.
     pub fn is_sliver_at_first_corner(&self) -> bool {
         let [apex, b, c] = self.corners.map(|l| l.at);
@@ -126,6 +108,7 @@ fn twice_area(a: Point, b: Point, c: Point) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use measure::Metres;
 
     fn facet(corners: [(f64, f64, f64); 3], sigma: f64) -> Facet {
         let level = |(x, y, z)| Level { at: Point { x, y }, height: Metres::m(z), sigma: Metres::m(sigma) };
@@ -152,13 +135,6 @@ mod tests {
         let facet = facet([(0.0, 0.0, 0.0), (10.0, 0.0, 0.0), (0.0, 20.0, 0.0)], 0.0);
         let [a, b, c] = facet.weights(Point { x: 2.0, y: 5.0 });
         assert!((a - 0.55).abs() < 1e-12 && (b - 0.2).abs() < 1e-12 && (c - 0.25).abs() < 1e-12);
-    }
-
-    #[test]
-    fn two_levels_a_foot_apart_say_nothing_of_the_slope_but_a_wall_does() {
-        assert!(facet([(0.0, 0.0, 0.0), (20.0, 0.0, 0.02), (20.0, 0.1, 0.05)], 0.02).is_turf());
-        assert!(!facet([(0.0, 0.0, 0.0), (20.0, 0.0, 0.02), (20.0, 0.1, 0.5)], 0.02).is_turf());
-        assert!(!facet([(0.0, 0.0, 0.0), (20.0, 0.0, 0.02), (20.0, 0.3, 0.05)], 0.02).is_turf());
     }
 
     #[test]

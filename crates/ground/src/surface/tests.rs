@@ -131,9 +131,23 @@ fn levels_side_by_side_make_no_slope_of_their_own_errors() {
     levels.extend([level(20.0, 20.0, 0.03), level(20.05, 20.0, -0.03)]);
     let turf = surface(&levels, &[]);
     assert!(turf.steepest().to_ratio() < 0.02, "{:?}", turf.steepest());
+    assert!((turf.worst_sigma().to_m() - 0.06).abs() < 1e-12);
     // But a wall is one.
     levels.extend([level(10.0, 20.0, 0.5), level(10.05, 20.0, 0.0)]);
     assert!(surface(&levels, &[]).steepest().to_ratio() > 9.0);
+}
+
+#[test]
+fn crowded_levels_of_an_even_slope_have_its_slope() {
+    // Every 0.1 m over 6 m by 6 m, rising 1 in 10: each facet by less than turf is uneven.
+    let places = (0..=60).flat_map(|i| (0..=60).map(move |j| (0.1 * f64::from(i), 0.1 * f64::from(j))));
+    let levels: Vec<Level> =
+        places.map(|(x, y)| Level { sigma: Metres::ZERO, ..level(x, y, 0.1 * x) }).collect();
+    let surface = surface(&levels, &[]);
+    let steepest = surface.steepest().to_ratio();
+    // Levels that were made one lie apart by 0.02 m at most, which is their error, on 0.2 m and more.
+    assert!(steepest >= 0.1 && steepest < 0.1 + 1.645 * 0.025 * 3_f64.sqrt() / 0.17, "{steepest}");
+    assert!((surface.height_at(p(3.21, 3.0)).expect("measured").0.to_m() - 0.321).abs() < 1e-9);
 }
 
 #[test]
@@ -269,7 +283,14 @@ proptest! {
             let q = p(q.0, q.1);
             let (height, _) = surface.height_at(q).expect("measured");
             prop_assert!(near(height.to_m(), on_plane(q).to_m()));
-            prop_assert!(near(surface.steepest().to_ratio(), east.hypot(north)));
+            // One more that stands beside another is taken into it and makes it less sure, by no more
+            // than the plane rises over 0.25 m; it changes no height.
+            let steepest = surface.steepest().to_ratio();
+            prop_assert!(steepest >= east.hypot(north) - 1e-9);
+            prop_assert!(surface.worst_sigma().to_m() <= 0.25 * east.hypot(north) + 1e-12);
+            prop_assert!(surface.worst_sigma() > Metres::ZERO || near(steepest, east.hypot(north)));
+            let beside = levels.len() > 100 && levels[..100].iter().any(|l| apart(l.at, levels[100].at) < 0.25);
+            prop_assert!(beside || surface.worst_sigma() == Metres::ZERO);
             prop_assert!(surface.bend_bound().to_ratio() < 1e-9);
             levels.push(sure(p(more.0, more.1)));
         }
