@@ -54,8 +54,7 @@ pub(crate) fn possible(bench: &Bench) -> Aim {
 fn most_curvature(bench: &Bench) -> f64 {
     let Some(surface) = &bench.surface else { return 0.0 };
     let keel = bench.keel().to_m();
-    let breaklines = bench.strip.breaklines.iter().flat_map(crate::Breakline::points);
-    let sigma = bench.strip.levels.iter().chain(breaklines).map(|l| l.sigma.to_m()).fold(0.0, f64::max);
+    let sigma = surface.worst_sigma().to_m();
     surface.bend_bound().to_ratio() / keel + ONE_SIDED_95 * libm::sqrt(6.0) * sigma / (keel * keel)
 }
 

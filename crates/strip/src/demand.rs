@@ -163,6 +163,25 @@ pub(crate) fn worst_without(
             }
         }
     }
+    let holds = |found: &(Metres, Lengths, Vec<Outcomes>)| {
+        ends.asked(&found.1).is_some_and(|needed| needed <= ends.at() - found.0 + Metres::m(ROUNDING))
+    };
+    if !spread.ground.is_even() && !holds(&found) && ends.asked(&found.1).is_some() {
+        // It crawls where slope all but cancels friction: halve between what holds and what does not.
+        let (mut good, mut bad) = (from(aim), found.0);
+        for _ in 0..TRIES {
+            if !holds(&good) {
+                break;
+            }
+            let middle = from((good.0 + bad) / 2.0);
+            if holds(&middle) {
+                good = middle;
+            } else {
+                bad = middle.0;
+            }
+        }
+        found = good;
+    }
     let (at, lengths, outcomes) = found;
     // Found good at one place, it is the length left there that counts.
     let left = if spread.ground.is_even() { Metres::ZERO } else { ends.at() - at };
