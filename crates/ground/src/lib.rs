@@ -52,7 +52,7 @@ pub use search::{
 };
 pub use stretch::{Stretch, clear_stretches};
 pub use surface::{Breakline, Gradient, Surface};
-pub use under::{chainages_under, levels_along};
+pub use under::chainages_under;
 
 /// A point in the field's frame: `x` metres east, `y` metres north of the datum.
 pub type Point = geo::Coord<f64>;

@@ -19,14 +19,9 @@ pub struct Sample {
 }
 
 impl Sample {
-    /// From the outcomes of each replicate, as [`Sample::new`] takes them.
-    pub fn of(replicates: &[Vec<Option<f64>>]) -> Self {
-        Self::new(replicates.to_vec())
-    }
-
     /// From the outcomes of each replicate; `None` is one without an end. What is not a number has none.
-    pub fn new(replicates: Vec<Vec<Option<f64>>>) -> Self {
-        let replicates: Vec<(Vec<f64>, usize)> = replicates.into_iter().map(rising).collect();
+    pub fn new(replicates: &[Vec<Option<f64>>]) -> Self {
+        let replicates: Vec<(Vec<f64>, usize)> = replicates.iter().map(|list| rising(list)).collect();
         let count = replicates.iter().map(|(_, count)| count).sum();
         let mut sorted: Vec<f64> = replicates.iter().flat_map(|(list, _)| list.iter().copied()).collect();
         sorted.sort_by(f64::total_cmp);
@@ -41,11 +36,6 @@ impl Sample {
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
         self.count == 0
-    }
-
-    /// The outcomes that have an end, rising.
-    pub fn rising(&self) -> &[f64] {
-        &self.sorted
     }
 
     /// The outcome with share `p` of them at or below it; `None` if it has no end.
@@ -91,9 +81,9 @@ fn standard_error(each: &[f64]) -> f64 {
     if each.len() > 1 { libm::sqrt(squares / (n - 1.0) / n) } else { 0.0 }
 }
 
-fn rising(outcomes: Vec<Option<f64>>) -> (Vec<f64>, usize) {
+fn rising(outcomes: &[Option<f64>]) -> (Vec<f64>, usize) {
     let count = outcomes.len();
-    let mut list: Vec<f64> = outcomes.into_iter().flatten().filter(|x| !x.is_nan()).collect();
+    let mut list: Vec<f64> = outcomes.iter().flatten().copied().filter(|x| !x.is_nan()).collect();
     list.sort_by(f64::total_cmp);
     (list, count)
 }
@@ -126,7 +116,8 @@ mod tests {
     use proptest::prelude::*;
 
     fn of(values: &[f64]) -> Sample {
-        Sample::new(values.chunks(5).map(|c| c.iter().map(|v| Some(*v)).collect()).collect())
+        let replicates = values.chunks(5).map(|c| c.iter().map(|v| Some(*v)).collect());
+        Sample::new(&replicates.collect::<Vec<_>>())
     }
 
     #[test]
@@ -138,7 +129,7 @@ mod tests {
 
     #[test]
     fn what_has_no_end_lies_above_everything() {
-        let sample = Sample::new(vec![vec![Some(1.0), None, Some(f64::NAN), Some(2.0)]]);
+        let sample = Sample::new(&[vec![Some(1.0), None, Some(f64::NAN), Some(2.0)]]);
         assert_eq!((sample.quantile(0.5), sample.quantile(0.6), sample.len()), (Some(2.0), None, 4));
         assert!((sample.share_above(1e9) - 0.5).abs() < 1e-15);
     }

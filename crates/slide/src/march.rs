@@ -100,11 +100,12 @@ impl Slide<'_> {
             let free = at.s < carried;
             let ground = if free { Here { friction: 0.0, ..here } } else { here };
             let left = if free { end.min(carried) } else { end } - at.s;
-            let d = air.deceleration(&ground, at.v, air.lift_at(at.t));
+            let lift = air.lift_at(at.t);
+            let d = air.deceleration(&ground, at.v, lift);
             if let Some(rest) = rest(&air, &ground, &at, d, left) {
                 return Some(at.s + rest);
             }
-            let afloat = air.load(&ground, at.v, air.lift_at(at.t)) <= 0.0;
+            let afloat = air.load(&ground, at.v, lift) <= 0.0;
             let h = step_length(&air, &at, d, if afloat { left.min(AFLOAT_STEP) } else { left });
             let to = if h >= left { at.s + left } else { at.s + h };
             at = State { s: to, ..stepped(&air, &ground, &at, d, h) };

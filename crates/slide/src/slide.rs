@@ -23,7 +23,7 @@ use crate::integrate::{self, Breaks};
 use crate::run::Outcome;
 use crate::track::{Station, Track};
 use crate::{Body, Conditions, Surface};
-use measure::{AirSpeed, CubicDensity, GroundSpeed, Headwind, Metres, STANDARD_GRAVITY, Slope};
+use measure::{CubicDensity, GroundSpeed, Headwind, Metres, STANDARD_GRAVITY, Slope};
 
 /// One slide.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -117,11 +117,6 @@ impl Air {
 }
 
 impl Slide<'_> {
-    /// Speed over the ground at touchdown of an airspeed.
-    pub fn over_ground(&self, airspeed: AirSpeed) -> GroundSpeed {
-        airspeed.over_ground(self.headwind)
-    }
-
     /// Whether every value is finite and in its range; where not, it counts as never stopping.
     pub fn is_physical(&self) -> bool {
         let surface = Surface { friction: 0.0, slope: Slope::ZERO };

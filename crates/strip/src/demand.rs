@@ -146,54 +146,74 @@ pub(crate) fn worst_without(
 ) -> Demand {
     let from = |at: Metres| {
         let outcomes = outcomes(spread, at, look, without);
-        (at, lengths(&outcomes, ends.share(), look), outcomes)
+        Tried { at, lengths: lengths(&outcomes, ends.share(), look), outcomes }
     };
-    let mut found = from(aim);
-    if !spread.ground.is_even() {
-        // A later touchdown never ends sooner, so what fails at one point fails at all beyond it.
-        for _ in 0..TRIES {
-            let Some(needed) = ends.asked(&found.1) else { break };
-            let last = ends.at() - needed;
-            if (last - found.0).abs() <= Metres::m(ROUNDING) {
-                break;
-            }
-            found = from(last);
-            if ends.asked(&found.1).is_some_and(|again| again <= needed) {
-                break;
-            }
-        }
+    let first = from(aim);
+    if spread.ground.is_even() {
+        let needed = ends.asked(&first.lengths);
+        return Demand { needed, lengths: first.lengths, outcomes: first.outcomes, look };
     }
-    let holds = |found: &(Metres, Lengths, Vec<Outcomes>)| {
-        ends.asked(&found.1).is_some_and(|needed| needed <= ends.at() - found.0 + Metres::m(ROUNDING))
-    };
-    if !spread.ground.is_even() && !holds(&found) && ends.asked(&found.1).is_some() {
-        // It crawls where slope all but cancels friction: halve between what holds and what does not.
-        let (mut good, mut bad) = (from(aim), found.0);
-        for _ in 0..TRIES {
-            if !holds(&good) {
-                break;
-            }
-            let middle = from((good.0 + bad) / 2.0);
-            if holds(&middle) {
-                good = middle;
-            } else {
-                bad = middle.0;
-            }
-        }
-        found = good;
-    }
-    let (at, lengths, outcomes) = found;
+    let Tried { at, lengths, outcomes } = last_good(ends, from, first);
     // Found good at one place, it is the length left there that counts.
-    let left = if spread.ground.is_even() { Metres::ZERO } else { ends.at() - at };
-    let needed = ends.asked(&lengths).map(|needed| needed.max(left));
+    let needed = ends.asked(&lengths).map(|needed| needed.max(ends.at() - at));
     Demand { needed, lengths, outcomes, look }
+}
+
+/// Slides tried from one touchdown.
+struct Tried {
+    at: Metres,
+    lengths: Lengths,
+    outcomes: Vec<Outcomes>,
+}
+
+impl Tried {
+    /// Whether enough of them end in time.
+    fn holds(&self, ends: &Ends) -> bool {
+        let left = ends.at() - self.at + Metres::m(ROUNDING);
+        ends.asked(&self.lengths).is_some_and(|needed| needed <= left)
+    }
+}
+
+/// The last touchdown found from which enough slides end in time; the aim where that is not one. A later
+/// touchdown never ends sooner, so what fails at one place fails at all beyond it.
+fn last_good(ends: &Ends, from: impl Fn(Metres) -> Tried, aim: Tried) -> Tried {
+    let begin = aim.at;
+    let mut found = aim;
+    for _ in 0..TRIES {
+        let Some(needed) = ends.asked(&found.lengths) else { return found };
+        let last = ends.at() - needed;
+        if (last - found.at).abs() <= Metres::m(ROUNDING) {
+            break;
+        }
+        found = from(last);
+        if ends.asked(&found.lengths).is_some_and(|again| again <= needed) {
+            break;
+        }
+    }
+    if found.holds(ends) || ends.asked(&found.lengths).is_none() {
+        return found;
+    }
+    // It crawls where slope all but cancels friction: halve between what holds and what does not.
+    let (mut good, mut bad) = (from(begin), found.at);
+    for _ in 0..TRIES {
+        if !good.holds(ends) {
+            break;
+        }
+        let middle = from((good.at + bad) / 2.0);
+        if middle.holds(ends) {
+            good = middle;
+        } else {
+            bad = middle.at;
+        }
+    }
+    good
 }
 
 /// The demand at the best corner, from one place, on the side that shortens it.
 pub(crate) fn best(spread: &Spread, ends: &Ends, at: Metres) -> Option<Metres> {
     // A bound is not sought here, so few points will do; their error is taken off.
     let each = spread.cases(Corner::Best).into_iter().filter_map(|case| {
-        let sample = Sample::new(case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p)));
+        let sample = Sample::new(&case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p)));
         let low = |p| low(&sample, p);
         let lengths = Lengths { p50: low(HALF), p95: low(OPEN), p99: low(HARD), error: None };
         ends.asked(&lengths)
@@ -219,7 +239,7 @@ fn outcomes(spread: &Spread, at: Metres, look: Look, without: Option<usize>) -> 
 /// Percentiles of the longest case.
 fn lengths(outcomes: &[Outcomes], share: f64, look: Look) -> Lengths {
     let of_case = |case: &Outcomes| {
-        let sample = Sample::of(case);
+        let sample = Sample::new(case);
         Lengths {
             p50: sample.quantile(HALF),
             p95: look.high(&sample, OPEN),
@@ -254,13 +274,15 @@ impl Demand {
                     let at = touchdown(p);
                     case.length(at, p).map(|length| at.to_m() + length)
                 };
-                return Sample::new(case.sampled(self.look.points(), stop));
+                return Sample::new(&case.sampled(self.look.points(), stop));
             }
             // On even ground a slide is as long wherever it begins.
             let points = (0..REPLICATES).map(|which| replicate(which, self.look.points()));
             let stop =
                 |(p, length): (&Point, &Option<f64>)| length.map(|length| touchdown(p).to_m() + length);
-            Sample::new(points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect())
+            let stops: Outcomes =
+                points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect();
+            Sample::new(&stops)
         };
         let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);
         let each = spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case);

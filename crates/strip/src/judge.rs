@@ -53,6 +53,7 @@ pub(crate) struct Judged {
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
+    pub(crate) way: KeelWay,
     pub(crate) ends: Ends,
 }
 
@@ -311,9 +312,9 @@ impl<'a> Bench<'a> {
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
             stopped_share: shown::stopped_share(shown.stops.as_ref()),
-            ground_profile: way.drawn,
+            ground_profile: way.drawn.clone(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread, ends }
+        Judged { lane: assessed, stretch: *stretch, spread, way, ends }
     }
 
     /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.

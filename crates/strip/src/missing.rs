@@ -131,7 +131,7 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     let said = |say| {
         let each = bench.situation.said(say).into_iter().map(|(situation, cover)| {
             let lane = &best.stretch.lane;
-            let ground = bench.ground_on(&situation, cover.or(bench.strip.cover), lane, &bench.way(lane));
+            let ground = bench.ground_on(&situation, cover.or(bench.strip.cover), lane, &best.way);
             changed.effect(None, |s| s.ground = ground.clone())
         });
         each.flatten().reduce(f64::max)

@@ -110,6 +110,6 @@ fn drier(question: &Question, judged: &Judged) -> bool {
     let bench = question.bench;
     let Some(dry) = bench.situation.in_state(Wetness::Dry) else { return false };
     let lane = &judged.stretch.lane;
-    let ground = bench.ground_on(&dry, bench.strip.cover, lane, &bench.way(lane));
+    let ground = bench.ground_on(&dry, bench.strip.cover, lane, &judged.way);
     question.fits(&Spread { ground, ..judged.spread.clone() })
 }

@@ -43,7 +43,7 @@ impl Shown {
     ) -> Self {
         let long = demand.slide_of(spread, demand.needed);
         let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
-        let traced = long.as_ref().map(|d| traced(d, aim, None));
+        let traced = long.as_ref().map(|d| traced(d, aim));
         let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
         let stop = traced.as_ref().and_then(|(outcome, ..)| stopped(*outcome));
         Self {
@@ -53,7 +53,7 @@ impl Shown {
             speed_at_far_end: at_end,
             basis: long.as_ref().map(|d| basis(d, aim)),
             profile: traced.map_or_else(Vec::new, |(.., curve)| curve),
-            likely_profile: likely.map_or_else(Vec::new, |d| traced_curve(&d, aim)),
+            likely_profile: likely.map_or_else(Vec::new, |d| self::traced(&d, aim).2),
         }
     }
 
@@ -89,15 +89,11 @@ pub(crate) fn stopped_share(stops: Option<&Sample>) -> Vec<(f64, f64)> {
 
 type Curve = Vec<(f64, f64)>;
 
-fn traced(drawn: &Drawn<'_>, at: Metres, room: Option<Metres>) -> (Outcome, Option<Metres>, Curve) {
+fn traced(drawn: &Drawn<'_>, at: Metres) -> (Outcome, Option<Metres>, Curve) {
     let mut points: Curve = Vec::new();
     let touchdown = Touchdown { at, speed: drawn.touchdown };
-    let traced = drawn.slide().traced(touchdown, room, |s, v| points.push((s.to_m(), v.to_mps())));
+    let traced = drawn.slide().traced(touchdown, None, |s, v| points.push((s.to_m(), v.to_mps())));
     (traced.outcome, traced.skips_at, thinned(points))
-}
-
-fn traced_curve(drawn: &Drawn<'_>, at: Metres) -> Curve {
-    traced(drawn, at, None).2
 }
 
 /// Every so many points of a curve, and its last.
@@ -120,7 +116,8 @@ fn stopped(outcome: Outcome) -> Option<Metres> {
 
 /// Speed at the far end, if the slide gets there.
 fn speed_at(drawn: &Drawn<'_>, aim: Metres, lane: Metres) -> Option<f64> {
-    match traced(drawn, aim, Some(lane - aim)).0 {
+    let touchdown = Touchdown { at: aim, speed: drawn.touchdown };
+    match drawn.slide().traced(touchdown, Some(lane - aim), |_, _| ()).outcome {
         Outcome::RunsOff { speed } => Some(speed.to_mps()),
         Outcome::StopsAt(_) | Outcome::NeverStops => None,
     }

@@ -2,8 +2,8 @@
 //!
 //! Which end hurts is that of the design's table for slide length: friction low, touchdown speed high,
 //! headwind low, lift high and slow to settle, drag low, idle thrust high, most downhill. Mass and density,
-//! and drag in a tail wind, can hurt either way, so all their ends are run. What has an accuracy or a prior of its own is sampled
-//! within each of these corners, one coordinate each.
+//! and drag in a tail wind, can hurt either way, so all their ends are run. What has an accuracy or a prior
+//! of its own is sampled within each of these corners, one coordinate each.
 //!
 //! Not here: how long a slide the lane must hold ([`crate::demand`]).
 

@@ -1,5 +1,6 @@
 //! The window: state, what happens between frames, and how the screens are laid out.
 
+mod along;
 mod background;
 mod bar;
 mod below;

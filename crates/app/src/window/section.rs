@@ -1,8 +1,9 @@
 //! The long section of the best lane: ground, hazards, touchdown window, slide.
 
+use super::along::{plot_along, words_beside};
 use super::desk::Desk;
-use eframe::egui::{Align2, Role, Sense, Ui, WidgetInfo};
-use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotPoints, Points, Text, VLine};
+use eframe::egui::{Align2, Role, Ui, WidgetInfo};
+use egui_plot::{Line, LineStyle, PlotPoint, PlotPoints, Points, Text, VLine};
 use measure::shown::SpeedUnit;
 use strip::AssessedLane;
 
@@ -23,13 +24,7 @@ pub fn section_ui(ui: &mut Ui, desk: Desk) {
     let Some(lane) = desk.best() else { return };
     let text = describe(desk, lane);
     let scale = 1.0 / desk.units.length.metres();
-    let response = Plot::new("long section")
-        .sense(Sense::hover())
-        .allow_zoom(false)
-        .allow_drag(false)
-        .allow_scroll(false)
-        .include_x(0.0)
-        .include_x(lane.length_m * scale)
+    let response = plot_along("long section", lane, scale)
         .include_y(-0.5)
         .show(ui, |plot| {
             ground(plot, lane, scale, desk);
@@ -57,9 +52,8 @@ fn marks(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk
     let mut at = |name: &'static str, chainage: f64, height: f64, style: LineStyle| {
         plot.vline(VLine::new(name, chainage * scale).color(ink).style(style));
         let place = PlotPoint::new(chainage * scale, top * height);
-        // Words in the far half run backward, so that they stay on the picture.
-        let anchor = if chainage > lane.length_m / 2.0 { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
-        plot.text(Text::new(name, place, format!(" {name} ")).color(ink).anchor(anchor));
+        let text = Text::new(name, place, format!(" {name} "));
+        plot.text(text.color(ink).anchor(words_beside(lane, chainage)));
     };
     // At three heights, so that the words do not run into each other on a short lane.
     at("earliest touchdown", lane.earliest_touchdown_m, 0.45, LineStyle::Solid);

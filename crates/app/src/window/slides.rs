@@ -2,9 +2,10 @@
 //!
 //! Invariant: every mark on it is in words too.
 
+use super::along::{plot_along, words_beside};
 use super::desk::Desk;
-use eframe::egui::{Align2, Role, Sense, Ui, WidgetInfo};
-use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotUi, Text, VLine};
+use eframe::egui::{Role, Ui, WidgetInfo};
+use egui_plot::{Line, LineStyle, PlotPoint, PlotUi, Text, VLine};
 use measure::shown::{Side, rounded};
 use strip::AssessedLane;
 
@@ -42,13 +43,7 @@ pub fn slides_ui(ui: &mut Ui, desk: Desk) {
     let Some(lane) = desk.best() else { return };
     let text = words(desk);
     let scale = 1.0 / desk.units.length.metres();
-    let response = Plot::new("slides")
-        .sense(Sense::hover())
-        .allow_zoom(false)
-        .allow_drag(false)
-        .allow_scroll(false)
-        .include_x(0.0)
-        .include_x(lane.length_m * scale)
+    let response = plot_along("slides", lane, scale)
         .include_y(0.0)
         .include_y(100.0)
         .show(ui, |plot| {
@@ -65,7 +60,7 @@ pub fn slides_ui(ui: &mut Ui, desk: Desk) {
 fn marks(plot: &mut PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
     let ink = desk.palette.lane.get();
     plot.vline(VLine::new("end margin", lane.end_margin_at_m * scale).color(ink));
-    let beside = |at: f64| if at > lane.length_m / 2.0 { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
+    let beside = |at: f64| words_beside(lane, at);
     let end = PlotPoint::new(lane.end_margin_at_m * scale, 15.0);
     plot.text(Text::new("end margin", end, " end margin ").color(ink).anchor(beside(lane.end_margin_at_m)));
     let stops = [lane.stop_p05_m, lane.stop_p50_m, lane.stop_p95_m];
