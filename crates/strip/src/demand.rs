@@ -30,11 +30,11 @@ pub(crate) const HALF: f64 = 0.5;
 /// A chance is never told as less.
 const LEAST_CHANCE: f64 = 0.001;
 
-/// Tries at finding the last touchdown; on even ground the first is exact.
-const TRIES: usize = 8;
+/// Distance between touchdowns that are tried, m (no more than a length may be off by itself).
+const GRID: Metres = Metres::m(0.05);
 
-/// Room for rounding, m.
-const ROUNDING: f64 = 1e-6;
+/// Guesses at the last touchdown before the rest is halved.
+const GUESSES: usize = 6;
 
 /// The far end of a lane: where slides must have ended.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -153,10 +153,9 @@ pub(crate) fn worst_without(
         let needed = ends.asked(&first.lengths);
         return Demand { needed, lengths: first.lengths, outcomes: first.outcomes, look };
     }
-    let Tried { at, lengths, outcomes } = last_good(ends, from, first);
-    // Found good at one place, it is the length left there that counts.
-    let needed = ends.asked(&lengths).map(|needed| needed.max(ends.at() - at));
-    Demand { needed, lengths, outcomes, look }
+    let (found, latest) = last_good(ends, from, first);
+    let needed = ends.asked(&found.lengths).map(|needed| latest.map_or(needed, |latest| ends.at() - latest));
+    Demand { needed, lengths: found.lengths, outcomes: found.outcomes, look }
 }
 
 /// Slides tried from one touchdown.
@@ -167,46 +166,52 @@ struct Tried {
 }
 
 impl Tried {
-    /// Whether enough of them end in time.
+    /// Where enough of them have ended, counted to the end margin; without end where too many never stop.
+    fn ended(&self, ends: &Ends) -> f64 {
+        ends.asked(&self.lengths).map_or(f64::INFINITY, |needed| (self.at + needed).to_m())
+    }
+
+    /// Whether that is in time.
     fn holds(&self, ends: &Ends) -> bool {
-        let left = ends.at() - self.at + Metres::m(ROUNDING);
-        ends.asked(&self.lengths).is_some_and(|needed| needed <= left)
+        self.ended(ends) <= ends.at().to_m()
     }
 }
 
-/// The last touchdown found from which enough slides end in time; the aim where that is not one. A later
-/// touchdown never ends sooner, so what fails at one place fails at all beyond it.
-fn last_good(ends: &Ends, from: impl Fn(Metres) -> Tried, aim: Tried) -> Tried {
-    let begin = aim.at;
-    let mut found = aim;
-    for _ in 0..TRIES {
-        let Some(needed) = ends.asked(&found.lengths) else { return found };
-        let last = ends.at() - needed;
-        if (last - found.at).abs() <= Metres::m(ROUNDING) {
-            break;
-        }
-        found = from(last);
-        if ends.asked(&found.lengths).is_some_and(|again| again <= needed) {
-            break;
-        }
+/// The last place found from which enough slides end in time, and the latest touchdown; the aim, and none, where
+/// they do not end in time even from there.
+///
+/// A later touchdown never ends sooner, so what fails at one place fails at all beyond it. The places tried are
+/// [`GRID`] apart and the same for every question, and the latest touchdown lies on the straight line between the
+/// two about it: so what makes each slide longer never leaves a later touchdown.
+fn last_good(ends: &Ends, from: impl Fn(Metres) -> Tried, aim: Tried) -> (Tried, Option<Metres>) {
+    if !aim.holds(ends) {
+        return (aim, None);
     }
-    if found.holds(ends) || ends.asked(&found.lengths).is_none() {
-        return found;
-    }
-    // It crawls where slope all but cancels friction: halve between what holds and what does not.
-    let (mut good, mut bad) = (from(begin), found.at);
-    for _ in 0..TRIES {
-        if !good.holds(ends) {
-            break;
-        }
-        let middle = from((good.at + bad) / 2.0);
-        if middle.holds(ends) {
-            good = middle;
+    let place = |k: i64| GRID * k as f64;
+    let below = |m: f64| libm::floor(m / GRID.to_m()) as i64;
+    let end = ends.at().to_m();
+    let guess = |tried: &Tried| below(end - (tried.ended(ends) - tried.at.to_m()).min(end));
+    let (mut good, mut bad) = (below(aim.at.to_m()), below(end) + 1);
+    let (mut next, mut tries) = (guess(&aim), 0);
+    let (mut found, mut beyond) = (None, f64::INFINITY);
+    while bad - good > 1 {
+        let k = next.clamp(good + 1, bad - 1);
+        let tried = from(place(k));
+        tries += 1;
+        // What one place asks for is a good guess at the last on ground that changes little; else by halves.
+        let guessed = guess(&tried);
+        if tried.holds(ends) {
+            (good, found) = (k, Some(tried));
         } else {
-            bad = middle.at;
+            (bad, beyond) = (k, tried.ended(ends));
         }
+        next = if tries < GUESSES { guessed } else { i64::midpoint(good, bad) };
     }
-    good
+    let found = found.unwrap_or_else(|| from(place(good)));
+    let short = found.ended(ends);
+    let share = ((end - short) / (beyond - short)).clamp(0.0, 1.0);
+    let latest = found.at + GRID * share;
+    (found, Some(latest.max(aim.at)))
 }
 
 /// The demand at the best corner, from one place, on the side that shortens it.
