@@ -314,3 +314,6 @@ impl Demand {
         nearest.map(|(_, case, point)| case.drawn(point)).or_else(middle)
     }
 }
+
+#[cfg(test)]
+mod tests;
