@@ -1,3 +1,5 @@
+//! The latest touchdown on ground that changes along the way.
+
 use super::*;
 use crate::grip::Grip;
 use crate::lane_ground::{Known, LaneGround, Unknown};
