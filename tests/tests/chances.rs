@@ -98,7 +98,7 @@ fn a_loaded_test_of_slippery_ground_lengthens_and_a_light_one_of_grippy_ground_c
     assert!(slippery > none * 1.1, "{slippery} {none}");
     assert!((grippy - none).abs() < 1e-9, "{grippy} {none}");
     let source = &with(|t| t.strip.drag_tests = vec![pull_test(200.0, true)]).lanes[0].basis.friction_source;
-    assert!(source.contains("1 drag tests here"), "{source}");
+    assert!(source.contains("1 drag test here"), "{source}");
 }
 
 #[test]
@@ -122,6 +122,68 @@ fn a_long_slide_recorded_here_lengthens_and_one_dated_tomorrow_is_left_out_and_s
         said.text
     );
     assert_eq!((none.verdict, tomorrow.verdict), (Verdict::Fits, Verdict::Unknown));
+}
+
+#[test]
+fn an_old_test_lowers_what_is_believed_and_never_raises_it() {
+    let old = |newtons| DragTestRecord { on: "2024-05-02".to_owned(), ..pull_test(newtons, true) };
+    let none = demand(along(&with(|_| ())));
+    let [slippery, grippy, fresh] = [old(200.0), old(900.0), pull_test(900.0, true)]
+        .map(|test| with(|t| t.strip.drag_tests = vec![test.clone()]));
+    assert!(demand(along(&slippery)) > none * 1.1);
+    assert!((demand(along(&grippy)) - none).abs() < 1e-9 && demand(along(&fresh)) < none);
+    let source = &along(&grippy).basis.friction_source;
+    assert!(source.ends_with("1 old drag test here"), "{source}");
+}
+
+#[test]
+fn tests_that_contradict_each_other_leave_the_verdict_unknown() {
+    let two = |more: f64| {
+        with(move |t| t.strip.drag_tests = vec![pull_test(400.0, true), pull_test(400.0 * more, true)])
+    };
+    // Both spreads are about 0.12, so that 2.576 root two of it is a ratio of 1.5.
+    let (alike, contrary) = (two(1.2), two(2.2));
+    assert_eq!((alike.verdict, contrary.verdict), (Verdict::Fits, Verdict::Unknown));
+    let said = contrary.reasons.iter().find(|r| r.code == Code::TestsDisagree).expect("said");
+    assert!(said.text.ends_with("drag_tests[1] and drag_tests[2]"), "{}", said.text);
+}
+
+#[test]
+fn a_light_test_does_not_silence_that_nobody_measured_friction() {
+    let noted = |a: &Assessment| a.reasons.iter().any(|r| r.code == Code::FrictionLowEnd);
+    assert!(noted(&with(|t| t.strip.drag_tests = vec![pull_test(400.0, false)])));
+    assert!(!noted(&with(|t| t.strip.drag_tests = vec![pull_test(400.0, true)])));
+}
+
+#[test]
+fn slides_off_the_field_are_left_out_and_those_of_another_aircraft_are_named() {
+    let astray = RecoveryRecord { touchdown: (400.0, 100.0), ..recovery("2026-04-30", 60.0) };
+    let off = with(|t| t.strip.recoveries = vec![astray.clone()]);
+    let said = off.reasons.iter().find(|r| r.code == Code::LeftOut).expect("said");
+    let expected =
+        "recoveries[1].touchdown: found (400, 100), outside the outline, expected a place on the field";
+    assert!(said.text.ends_with(expected), "{}", said.text);
+    assert_eq!(off.verdict, Verdict::Unknown);
+    let other = RecoveryRecord { aircraft: "another".to_owned(), ..recovery("2026-04-30", 60.0) };
+    let other = with(|t| t.strip.recoveries = vec![other.clone()]);
+    let said = other.reasons.iter().find(|r| r.code == Code::NotCounted).expect("said");
+    assert!(said.text.ends_with("recoveries[1] was another aircraft"), "{}", said.text);
+    assert_eq!((said.verdict, other.verdict), (None, Verdict::Fits));
+}
+
+#[test]
+fn ground_steeper_than_slides_are_worked_out_for_is_unknown() {
+    let tilted = |slope: f64| with(move |t| t.strip.levels.iter_mut().for_each(|l| l.z = slope * l.e));
+    let said = |a: &Assessment| a.lanes.iter().any(|l| l.reasons.iter().any(|r| r.text.contains("slope, ")));
+    assert!(!said(&tilted(0.14)) && said(&tilted(0.16)));
+}
+
+#[test]
+fn touchdowns_measured_on_water_make_the_scatter() {
+    let touchdowns = vec![5.0, 15.0, 5.0, 15.0, 5.0, 15.0, 5.0, 15.0];
+    let a = with(|t| (t.aircraft.scatter, t.aircraft.touchdowns_m) = (None, touchdowns.clone()));
+    // Twice 3.722834 standard deviations of 5.345225 (SciPy 1.17.1, stats.nct).
+    assert!((along(&a).scatter_m - 2.0 * 3.722_834 * 5.345_225).abs() < 1e-3, "{}", along(&a).scatter_m);
 }
 
 #[test]

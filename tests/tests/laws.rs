@@ -55,13 +55,21 @@ fn simple(change: impl Fn(&mut Trio)) -> Assessment {
     changed.judged(by_hand_settings())
 }
 
-/// Every lane of the plain strip needs the same length: that of the friction which 5 in 100 fall short of.
+/// Every lane of the plain strip that is long enough needs the same length: that of the friction which 5 in 100 fall
+/// short of. A slide that leaves its lane comes to ground of which nothing is known, and is no shorter for it.
 #[track_caller]
 fn check_demand(a: &Assessment, metres: f64) {
-    assert!(!a.lanes.is_empty());
-    for demand in demands(a) {
-        assert!((demand - metres).abs() < SAMPLED * metres, "{demand} is not {metres}");
+    let mut held = 0;
+    for lane in &a.lanes {
+        let demand = demand(lane);
+        if lane.aim_m + metres < lane.length_m {
+            assert!((demand - metres).abs() < SAMPLED * metres, "{demand} is not {metres}");
+            held += 1;
+        } else {
+            assert!(demand > (1.0 - SAMPLED) * metres, "{demand} is less than {metres}");
+        }
     }
+    assert!(held > 0, "no lane is long enough");
 }
 
 /// V^2 / (2 mu g).

@@ -7,7 +7,8 @@
 
 use acceptance::{Kind, Rows};
 use measure::{
-    CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres, normal, student,
+    CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres, normal,
+    share_unseen, student, tolerance,
 };
 use serde::Deserialize;
 use slide::drag_test::reduce;
@@ -80,6 +81,39 @@ fn students_t() {
     ] {
         rows.row(format!("t of {p} with {n}"), t, student::quantile(p, n), 6e-7);
         rows.row(format!("t of 1 - {p} with {n}"), -t, student::quantile(1.0 - p, n), 6e-7);
+    }
+    rows.finish();
+}
+
+#[test]
+fn tolerance_factors() {
+    let source = "SciPy 1.17.1, stats.nct.ppf(0.95, n - 1, norm.ppf(cover) root n) / root n";
+    let mut rows = Rows::new("one-sided tolerance factors, 95 % confidence", source, Kind::Library);
+    for (cover, n, k) in [
+        (0.95, 3, 7.655_90),
+        (0.95, 4, 5.143_87),
+        (0.95, 5, 4.202_68),
+        (0.95, 8, 3.187_29),
+        (0.95, 10, 2.910_96),
+        (0.95, 15, 2.566_00),
+        (0.95, 20, 2.396_00),
+        (0.95, 30, 2.219_84),
+        (0.90, 3, 6.155_28),
+        (0.90, 5, 3.406_63),
+        (0.90, 10, 2.354_64),
+        (0.90, 20, 1.925_99),
+    ] {
+        rows.row(format!("{cover} of all, {n} readings"), k, tolerance::factor(n, cover, 0.95), 6e-6);
+    }
+    rows.finish();
+}
+
+#[test]
+fn what_was_never_seen() {
+    let source = "1 - 0.05^(1/n), Clopper and Pearson's one-sided bound, SciPy 1.17.1";
+    let mut rows = Rows::new("share of what was never seen", source, Kind::Library);
+    for (n, share) in [(10, 0.258_866), (20, 0.139_108), (59, 0.049_508)] {
+        rows.row(format!("none in {n}"), share, share_unseen(n, 0.95), 6e-7);
     }
     rows.finish();
 }

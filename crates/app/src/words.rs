@@ -34,8 +34,13 @@ pub fn missing(m: &Missing, units: Units) -> String {
 pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
     let b = &lane.basis;
     let share = rounded(lane.demand_share * 100.0, Side::Nearest, 0);
+    let head = if lane.stops {
+        format!("{share} of 100 slides are no longer; one as long is made of:")
+    } else {
+        format!("fewer than {share} of 100 slides come to rest; a long one that does is made of:")
+    };
     vec![
-        format!("{share} of 100 slides are no longer; one as long is made of:"),
+        head,
         format!("friction {} at touchdown: {}", rounded(b.friction, Side::AtLeast, 2), b.friction_source),
         format!(
             "slope {} % at touchdown, {}",
@@ -119,7 +124,7 @@ pub fn gain(g: &Gain, units: Units) -> String {
     format!("remove {}: +{more} to spare{enough}", g.removed.join(" and "))
 }
 
-/// What would make it fit: "land lighter by this much: 34 kg".
+/// What would make it long enough: "land lighter by this much: 34 kg".
 pub fn remedy(r: &Remedy, units: Units) -> String {
     let Some((value, unit)) = r.value.zip(r.unit) else { return r.what.help().to_owned() };
     let amount = match unit {

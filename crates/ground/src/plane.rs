@@ -136,11 +136,12 @@ impl Plane {
 
     /// A slope that the mean slope along no heading exceeds, at 95 %.
     pub fn steepest_bound(&self) -> Slope {
-        Slope::ratio(
-            libm::hypot(self.east, self.north)
-                + libm::sqrt(self.see + self.snn)
-                + self.unevenness / SLIDE_SCALE,
-        )
+        Slope::ratio(libm::hypot(self.east, self.north)) + self.most_slope_error()
+    }
+
+    /// How far the true mean slope along any heading may lie to one side, at 95 %.
+    pub fn most_slope_error(&self) -> Slope {
+        Slope::ratio(libm::sqrt(self.see + self.snn) + self.unevenness / SLIDE_SCALE)
     }
 
     /// How far the true mean slope along a heading may lie to one side, at 95 %.

@@ -19,6 +19,7 @@ mod sample;
 pub mod shown;
 mod speed;
 pub mod student;
+pub mod tolerance;
 pub mod typed;
 mod wind;
 
@@ -27,7 +28,7 @@ pub use interval::{BadInterval, Interval};
 pub use quantity::{
     CubicDensity, Depth, Height, Kelvins, Kilograms, Metres, Newtons, Pascals, Slope, SquareMetres,
 };
-pub use sample::{Sample, upper_rank};
+pub use sample::{Sample, share_unseen, upper_rank};
 pub use speed::{AirSpeed, CalibratedSpeed, GroundSpeed, Headwind};
 pub use wind::{Crosswind, Wind};
 

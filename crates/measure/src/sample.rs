@@ -110,6 +110,17 @@ pub fn upper_rank(count: usize, p: f64, confidence: f64) -> Option<usize> {
     None
 }
 
+/// Share of what was never seen in `count` independent draws that it exceeds with a chance of at most
+/// `1 - confidence`: 1 of none.
+///
+/// # Example: 59 without one show less than 5 % with 95 %
+/// ```
+/// assert!((measure::share_unseen(59, 0.95) - 0.049_508).abs() < 1e-6);
+/// ```
+pub fn share_unseen(count: usize, confidence: f64) -> f64 {
+    1.0 - libm::pow(1.0 - confidence, 1.0 / count as f64)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -81,6 +81,20 @@ pub struct DragTest {
     pub sledge: Sledge,
 }
 
+/// Standard normal score that 1 in 100 of differences pass on either side (SciPy 1.17.1: 2.575829).
+const SCORE_OF_A_CONTRADICTION: f64 = 2.576;
+
+impl DragTest {
+    /// Whether two tests of loaded sledges on one ground differ by more than 1 in 100 such pairs would by chance, as
+    /// sure as each says that it is: one of them must be wrong.
+    pub fn contradicts(&self, other: &Self) -> bool {
+        let spread = libm::hypot(self.belief.wider_spread(), other.belief.wider_spread());
+        let apart = libm::log(self.belief.median / other.belief.median).abs();
+        let loaded = self.sledge == Sledge::Loaded && other.sledge == Sledge::Loaded;
+        loaded && apart > SCORE_OF_A_CONTRADICTION * spread
+    }
+}
+
 /// Reduces the repeats of one test, made on one ground on one day.
 ///
 /// # Errors
@@ -210,6 +224,18 @@ mod tests {
         for score in [-2.0, 0.0, 2.0] {
             assert!((half.quantile(score) / whole.quantile(score) - 0.5).abs() < 1e-15);
         }
+    }
+
+    #[test]
+    fn tests_that_differ_by_more_than_chance_contradict_each_other() {
+        // Spreads of 0.3 and 0.4 make 0.5: 2.576 x 0.5 = 1.288, a ratio of 3.626.
+        let test =
+            |median, spread, sledge| DragTest { belief: Belief::even(median, spread), scatter: 0.0, sledge };
+        let (low, loaded) = (test(0.1, 0.3, Sledge::Loaded), Sledge::Loaded);
+        assert!(low.contradicts(&test(0.363, 0.4, loaded)) && test(0.363, 0.4, loaded).contradicts(&low));
+        assert!(!low.contradicts(&test(0.362, 0.4, loaded)));
+        // A light sledge reads high, nobody knows by how much.
+        assert!(!low.contradicts(&test(1.0, 0.4, Sledge::Light)));
     }
 
     proptest! {

@@ -42,7 +42,7 @@ pub use known::Friction;
 pub use learning::{Learned, learned};
 pub use pull::{BadPull, Pull};
 pub use recovered::{BadRecovery, Recovered, friction_shown};
-pub use run::{Method, Outcome, Run, run, speed_profile};
+pub use run::{Method, Outcome, Run, run};
 pub use slide::{Slide, Touchdown, Traced};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
 pub use track::{BadTrack, Station, Track};

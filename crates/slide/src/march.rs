@@ -98,6 +98,11 @@ impl Slide<'_> {
                 (here, end) = (self.here(&stations[index]), end_of(index));
             }
             let free = at.s < carried;
+            let settled = !free && at.t >= air.settling;
+            // Ground that goes on for ever and on which it would set off by itself is no ground to stop on.
+            if settled && index + 1 == stations.len() && air.deceleration(&here, 0.0, air.lift) <= 0.0 {
+                return None;
+            }
             let ground = if free { Here { friction: 0.0, ..here } } else { here };
             let left = if free { end.min(carried) } else { end } - at.s;
             let lift = air.lift_at(at.t);

@@ -28,7 +28,7 @@ pub struct Recovered {
 #[derive(Clone, Copy, PartialEq, Debug, Error)]
 pub enum BadRecovery {
     /// Not a length that a slide has.
-    #[error("found a slide of {0} m from {1} m/s, expected more than 0 of both")]
+    #[error("found a slide of {0:.1} m from {1:.1} m/s, expected more than 0 of both")]
     NoSlide(f64, f64),
     /// It slid farther than the most slippery ground that is taken as measured lets it.
     #[error("found a slide too long for any friction, expected one that friction of {low} explains", low = PLAUSIBLE.start())]

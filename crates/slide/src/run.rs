@@ -92,58 +92,6 @@ pub fn run(conditions: &Conditions, touchdown: GroundSpeed, room: Option<Metres>
     Run { outcome, method: Method::Integrated }
 }
 
-/// Points of a slide from touchdown to its stop, evenly spaced in speed, for drawing.
-///
-/// `stations` counts both ends and is at least 2. Nothing when it never stops; one point when there
-/// is nothing to slide.
-///
-/// # Example: half the speed is lost in three quarters of a slide on friction alone
-/// ```
-/// use measure::*;
-/// # let body = slide::Body {
-/// #     mass: Kilograms::kg(600.0),
-/// #     wing_area: SquareMetres::m2(14.0),
-/// #     lift_coefficient: 0.0,
-/// #     drag_coefficient: 0.0,
-/// #     idle_thrust: Newtons::ZERO,
-/// # };
-/// # let surface = slide::Surface { friction: 0.4, slope: Slope::ZERO };
-/// # let density = CubicDensity::kg_m3(1.225);
-/// let conditions = slide::Conditions { body, surface, density, headwind: Headwind::ZERO };
-/// let points = slide::speed_profile(&conditions, GroundSpeed::mps(20.0), 3);
-/// assert!((points[1].0 / points[2].0 - 0.75).abs() < 1e-9);
-/// ```
-pub fn speed_profile(
-    conditions: &Conditions,
-    touchdown: GroundSpeed,
-    stations: usize,
-) -> Vec<(Metres, GroundSpeed)> {
-    if !matches!(run(conditions, touchdown, None).outcome, Outcome::StopsAt(_)) {
-        return Vec::new();
-    }
-    if touchdown <= GroundSpeed::ZERO {
-        return vec![(Metres::ZERO, GroundSpeed::ZERO)];
-    }
-    let law = conditions.law();
-    let steps = stations.max(2) - 1;
-    let marks: Vec<GroundSpeed> =
-        (0..=steps).map(|i| touchdown * ((steps - i) as f64 / steps as f64)).collect();
-    let breaks: Vec<GroundSpeed> = law.kinks().map(GroundSpeed::mps).chain(marks.iter().copied()).collect();
-    let mut points = Vec::with_capacity(marks.len());
-    // The integrator lands on every mark, so the first point at or below one is the mark itself.
-    let visit = |s, v| {
-        if marks.get(points.len()).is_some_and(|&mark| v <= mark) {
-            points.push((s, v));
-        }
-    };
-    let breaks = Breaks { speeds: &breaks, ..Breaks::default() };
-    match integrate::trace(along(law), touchdown, None, breaks, visit) {
-        Outcome::StopsAt(_) => points,
-        // A slide within rounding of the limit may be judged otherwise here than by `run`.
-        Outcome::RunsOff { .. } | Outcome::NeverStops => Vec::new(),
-    }
-}
-
 /// The deceleration of constant conditions, as the integrator asks for it.
 fn along(law: Law) -> impl Fn(Metres, GroundSpeed, f64) -> f64 {
     move |_, v, _| law.deceleration(v.to_mps())

@@ -2,9 +2,7 @@
 
 use measure::{CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres};
 use proptest::prelude::*;
-use slide::{
-    Body, Breaks, Conditions, Method, Outcome, Run, SLIDE_LIMIT, Surface, integrate, run, speed_profile,
-};
+use slide::{Body, Breaks, Conditions, Method, Outcome, Run, SLIDE_LIMIT, Surface, integrate, run};
 
 const BASE: Conditions = Conditions {
     body: Body {
@@ -145,7 +143,6 @@ fn a_speed_that_only_approaches_rest_is_no_stop() {
 fn nothing_to_slide_stops_at_once() {
     for v in [0.0, -0.0, -5.0] {
         assert_eq!(check(&BASE, GroundSpeed::mps(v), None), Outcome::StopsAt(Metres::ZERO));
-        assert_eq!(speed_profile(&BASE, GroundSpeed::mps(v), 10).len(), 1);
     }
 }
 
@@ -172,7 +169,6 @@ fn a_slide_beyond_the_limit_never_stops_by_either_method() {
     assert_eq!(check(&vanishing, V, Some(SLIDE_LIMIT * 3.0)), Outcome::NeverStops);
     let stepped = integrate(|_, v, _| vanishing.deceleration(v), V, None, Breaks::default());
     assert_eq!(stepped, Outcome::NeverStops);
-    assert!(speed_profile(&vanishing, V, 10).is_empty());
 }
 
 #[test]
@@ -208,13 +204,6 @@ fn a_brake_far_beyond_life_still_gives_its_distance() {
     }
 }
 
-#[test]
-fn few_stations_still_give_both_ends() {
-    for stations in [0, 1, 2] {
-        assert_eq!(speed_profile(&BASE, V, stations).len(), 2);
-    }
-}
-
 proptest! {
     #[test]
     fn whatever_the_values_there_is_an_answer(
@@ -231,7 +220,6 @@ proptest! {
         let surface = Surface { friction: mu, slope: Slope::ratio(slope) };
         let c = Conditions { body, surface, density: CubicDensity::kg_m3(rho), headwind: Headwind::mps(w) };
         check(&c, GroundSpeed::mps(v), room.map(Metres::m));
-        speed_profile(&c, GroundSpeed::mps(v), 5);
     }
 
     #[test]

@@ -6,9 +6,7 @@ use measure::{
     AirSpeed, CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres,
 };
 use proptest::prelude::*;
-use slide::{
-    Body, Breaks, Conditions, Method, Outcome, SLIDE_LIMIT, Surface, closed, integrate, run, speed_profile,
-};
+use slide::{Body, Breaks, Conditions, Method, Outcome, SLIDE_LIMIT, Surface, closed, integrate, run};
 
 /// Agreement claimed between integrator and closed form, relative.
 const AGREEMENT: f64 = 1e-9;
@@ -151,24 +149,6 @@ fn many_jumps_in_any_order_add_up_like_the_energies() {
     // 25 strips: 13 x 4 + 12 x 12 = 196 of the 200 m2/s2 at 100 m; the last 4 at 3 m/s2.
     let Outcome::StopsAt(d) = outcome else { panic!("{outcome:?}") };
     assert!((d.to_m() - (100.0 + 4.0 / 3.0)).abs() < 1e-9, "{d:?}");
-}
-
-#[test]
-fn the_drawn_profile_runs_from_touchdown_to_the_stop() {
-    for (c, v) in
-        [(BASE, 20.0), (with_coefficients(BASE, 2.0, 0.15), 30.0), (with_headwind(BASE, -25.0), 20.0)]
-    {
-        let points = speed_profile(&c, GroundSpeed::mps(v), 41);
-        assert_eq!(points.len(), 41);
-        assert_eq!(points[0], (Metres::ZERO, GroundSpeed::mps(v)));
-        let (end, rest) = points[40];
-        assert_eq!(rest, GroundSpeed::ZERO);
-        assert!((end.to_m() - length(&c, v).unwrap()).abs() < AGREEMENT * end.to_m());
-        assert!(points.windows(2).all(|w| w[0].0 < w[1].0 && w[0].1 > w[1].1));
-    }
-    let middle = speed_profile(&BASE, GroundSpeed::mps(20.0), 41)[20];
-    let closed = closed::slide_length(&BASE, GroundSpeed::mps(20.0), GroundSpeed::mps(10.0)).unwrap();
-    assert!((middle.0 - closed).to_m().abs() < AGREEMENT * closed.to_m());
 }
 
 fn any_conditions() -> impl Strategy<Value = (Conditions, f64)> {

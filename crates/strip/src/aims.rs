@@ -9,8 +9,8 @@ use crate::lane_ground::LaneGround;
 use crate::spread::{Corner, FACTOR, FRICTION, MASS, STALL};
 use ground::{Aim, SECTORS, sector_ends};
 use measure::points::Point;
-use measure::{Headwind, Interval, Metres, ONE_SIDED_95, TrueHeading};
-use slide::Station;
+use measure::{Headwind, Interval, Metres, ONE_SIDED_95, Slope, TrueHeading};
+use slide::{Station, march};
 
 /// Stands for a slide that never stops: more than any field has, yet it leaves lanes in order of length.
 const NEVER_STOPS: f64 = 1e6;
@@ -36,16 +36,28 @@ pub(crate) fn possible(bench: &Bench) -> Aim {
     let patches = bench.strip.patches.iter().map(|p| bench.patch_grip(p));
     let grip = patches.fold(bench.field_grip(), |all: Grip, one| all.or(&one));
     let of_plane = bench.plane.map_or(bench.steepest_known, |p| p.steepest_bound().max(bench.steepest_known));
-    let steepest = bench.surface.as_ref().map_or(of_plane, |s| s.steepest().max(of_plane));
+    let of_facets = bench.surface.as_ref().map_or(of_plane, |s| s.steepest().max(of_plane));
+    let steepest = of_facets + most_slope_error(bench);
     let curvature = most_curvature(bench);
     let need = |sector: usize| {
         let headwind = Interval::exact(most_headwind(bench, sector));
         let mut ground = LaneGround::even(Interval::exact(steepest), grip.clone());
         ground.best = ground.best.mapped(|s| Station { curvature, ..s });
         let spread = bench.spread(ground, headwind, true);
-        needed(spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide()), bench.least_scatter())
+        let shortest = spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide());
+        let surely = shortest.map(|length| (length - march::accuracy(length)).max(Metres::ZERO));
+        needed(surely, bench.least_scatter())
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
+}
+
+/// How far a slope along the keel's way may be off, at 95 %: the levels' own errors at both ends of the keel, and
+/// where levels lie far apart what a field that is no plane hides between them.
+fn most_slope_error(bench: &Bench) -> Slope {
+    let Some(surface) = &bench.surface else { return Slope::ZERO };
+    let of_levels = std::f64::consts::SQRT_2 * surface.worst_sigma().to_m() / bench.keel().to_m();
+    let between = bench.plane.map_or(Slope::ZERO, |p| p.most_slope_error());
+    Slope::ratio(ONE_SIDED_95 * of_levels).max(between)
 }
 
 /// Curvature that the keel's way nowhere exceeds, 1/m: the slopes of two chords a keel apart differ by no more
@@ -70,8 +82,8 @@ fn long_slide() -> Point {
     point
 }
 
-/// A slide that fewer than 95 in 100 fall short of: all but friction lies where it helps beyond any sample, and
-/// friction where one sample in ten has more.
+/// A slide that fewer than 95 in 100 fall short of: friction where one sample in ten has more, slopes and curvatures
+/// where one in twenty each has more, all else where it helps beyond any sample. At most one in five can be shorter.
 fn short_slide() -> Point {
     let mut point = Point::MIDDLE;
     point.normal[FRICTION] = SCORE_OF_ONE_IN_TEN;

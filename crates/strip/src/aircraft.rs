@@ -3,6 +3,7 @@
 use crate::error::BadRecord;
 use crate::fields::{at_most, number, positive, word};
 use crate::record::{AircraftRecord, Ends, PartRecord, StallRecord};
+use crate::scatter::{Scatter, scatter};
 use ground::{ClearanceProfile, Part};
 use measure::{CalibratedSpeed, Height, Interval, Kilograms, Metres, Newtons, SquareMetres};
 use std::ops::RangeInclusive;
@@ -19,15 +20,6 @@ const KEEL_LENGTH: RangeInclusive<f64> = 0.3..=15.0;
 
 /// Density of the standard atmosphere at the sea, kg/m3 (ISO 2533).
 const SEA_LEVEL_DENSITY: f64 = 1.225;
-
-/// The pilot's touchdowns about the aimed point.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Scatter {
-    /// How far short of the aim.
-    pub short: Metres,
-    /// How far past it.
-    pub long: Metres,
-}
 
 /// An aircraft on straight floats.
 #[derive(Clone, PartialEq, Debug)]
@@ -92,7 +84,7 @@ impl Aircraft {
             crosswind_limit_mps: crosswind
                 .map(|mps| number("limits.crosswind_mps", mps, 0.0..=50.0, "m/s"))
                 .transpose()?,
-            scatter: record.scatter.map(|s| scatter(s.short_m, s.long_m)).transpose()?,
+            scatter: scatter(record)?,
             keel_length: record
                 .keels
                 .length_m
@@ -147,13 +139,6 @@ fn ends(path: &str, ends: Ends, low: f64, high: f64) -> Result<Interval<f64>, Ba
     let b = number(&format!("{path}.high"), ends.high, low..=high, "")?;
     Interval::new(a, b).map_err(|_| {
         BadRecord::field(&format!("{path}.low"), &a.to_string(), &format!("at most {path}.high, {b}"))
-    })
-}
-
-fn scatter(short: f64, long: f64) -> Result<Scatter, BadRecord> {
-    Ok(Scatter {
-        short: Metres::m(number("scatter.short_m", short, 0.0..=1000.0, "m")?),
-        long: Metres::m(number("scatter.long_m", long, 0.0..=1000.0, "m")?),
     })
 }
 

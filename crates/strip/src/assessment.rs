@@ -242,7 +242,7 @@ pub struct AssessedLane {
     /// stop there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub demand_m: Option<f64>,
-    /// Which share of the slides must be no longer: 0.99 where the end is hard, 0.95 where it is open.
+    /// Which share of the slides must be no longer: 0.99 where a hard end rules, 0.95 where an open one does.
     pub demand_share: f64,
     /// Length that half of the slides from the latest touchdown do not exceed.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -287,7 +287,7 @@ pub struct AssessedLane {
     /// Chainage at which such a slide leaves the ground over a crest.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub skips_at_m: Option<f64>,
-    /// Whether it stays where it stops; absent if it does not stop.
+    /// Whether as many slides as the end asks for stay where they stop; absent if not so many stop.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stays: Option<bool>,
     /// Whether it comes to rest at the corner that hurts most.

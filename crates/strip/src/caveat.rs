@@ -11,6 +11,9 @@ use jiff::civil::Date;
 /// Days in a month on the average, to compare an age in months (mean Gregorian month).
 const DAYS_IN_MONTH: f64 = 30.436_875;
 
+/// Most things left out that are told one by one.
+const MOST_TOLD: usize = 12;
+
 /// Share of the stall speed from which gusts are too strong to say anything (judgement).
 const STRONG_WIND: f64 = 0.5;
 
@@ -32,11 +35,19 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
         out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
     }
     out.extend(standing(inputs.strip.review));
-    out.extend(inputs.strip.left_out.iter().map(|bad| left_out(&format!("{bad}; left out"))));
+    out.extend(all_left_out(inputs));
     out.extend(strong_wind(inputs));
     out.extend(changed_settings(inputs));
     out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
     out
+}
+
+/// What the strip's record holds that cannot be true of the field; past a number of them only how many.
+fn all_left_out(inputs: &Inputs) -> impl Iterator<Item = Reason> {
+    let all = &inputs.strip.left_out;
+    let more = all.len().saturating_sub(MOST_TOLD);
+    let told = all.iter().take(MOST_TOLD).map(|bad| left_out(&bad.to_string()));
+    told.chain((more > 0).then(|| left_out(&format!("and {more} more of the kind"))))
 }
 
 /// Something in a record that cannot be true: the rest is judged, but what it was meant to say is not known.
@@ -92,7 +103,8 @@ fn ages(inputs: &Inputs, day: &Day) -> Vec<Reason> {
     SurveyKind::ALL.into_iter().filter_map(stale).collect()
 }
 
-fn months_between(from: Date, to: Date) -> f64 {
+/// Months from one date to another, negative backwards.
+pub(crate) fn months_between(from: Date, to: Date) -> f64 {
     // Dates of the calendar's whole range differ by a number of days that fits.
     let days = to.duration_since(from).as_hours() as f64 / 24.0;
     days / DAYS_IN_MONTH

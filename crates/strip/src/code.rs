@@ -47,6 +47,8 @@ words! {
         FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
         LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
+        TestsDisagree = "tests_disagree", "Two drag tests of one ground differ by more than chance explains, so one of them must be wrong";
+        NotCounted = "not_counted", "Earlier slides on record that say nothing of this aircraft's";
         KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";
         Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";
@@ -75,7 +77,7 @@ words! {
         LandingMass = "landing_mass", "Weigh or add up what is on board at touchdown";
         StallSpeed = "stall_speed", "Find the position error of the airspeed indicator near the stall in the aircraft's manual, and give the calibrated stall speed";
         TouchdownSpeed = "touchdown_speed", "Note the airspeed at touchdown over ten shallow approaches to water";
-        Scatter = "scatter", "Fly ten approaches to a line on water and measure where the keels first touch";
+        Scatter = "scatter", "Fly ten approaches to a line on water, measure where the keels first touch, and give how far past the line each was";
         Cover = "cover", "Say what grows on the field: short grass, long grass or bare soil";
         GrassState = "grass_state", "Say whether the grass is dry, dewy, wet or frozen on the day";
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";

@@ -9,7 +9,7 @@
 use crate::spread::{Case, Corner, Drawn, Outcomes, Spread, off_aim};
 use ground::{Margins, Stretch};
 use measure::points::{MOST_POINTS, Point, REPLICATES, replicate};
-use measure::{Metres, Sample};
+use measure::{Metres, Sample, share_unseen};
 
 /// Points of a first look, all replicates together, and of a full answer.
 pub(crate) const PREVIEW_POINTS: usize = 1_024;
@@ -29,6 +29,13 @@ pub(crate) const HALF: f64 = 0.5;
 
 /// A chance is never told as less.
 const LEAST_CHANCE: f64 = 0.001;
+
+/// Marks of a slide that stays where it stopped, and of one that does not.
+const STAYS: f64 = 0.0;
+const MOVES: f64 = 1.0;
+
+/// Confidence with which what was never seen is no more frequent than told.
+const UNSEEN_CONFIDENCE: f64 = 0.95;
 
 /// Distance between touchdowns that are tried, m (no more than a length may be off by itself).
 const GRID: Metres = Metres::m(0.05);
@@ -56,18 +63,18 @@ impl Ends {
         self.hard.map_or(self.open, |hard| self.open.min(hard))
     }
 
-    /// Length that the nearer end must leave: what each end asks for, counted to it.
-    fn asked(&self, lengths: &Lengths) -> Option<Metres> {
+    /// Length that the nearer end must leave, what each end asks for counted to it; and the share of the slides
+    /// that the end asks for which rules.
+    fn asked(&self, lengths: &Lengths) -> Option<(Metres, f64)> {
         let short_of = |end: Metres, p: Option<f64>| p.map(|p| Metres::m(p) - (end - self.at()));
-        let open = short_of(self.open, lengths.p95)?;
-        match self.hard {
-            None => Some(open),
-            Some(hard) => Some(open.max(short_of(hard, lengths.p99)?)),
-        }
+        let open = (short_of(self.open, lengths.p95)?, OPEN);
+        let Some(hard) = self.hard else { return Some(open) };
+        let hard = (short_of(hard, lengths.p99)?, HARD);
+        Some(if hard.0 >= open.0 { hard } else { open })
     }
 
-    /// Which share the demand rests on.
-    pub(crate) fn share(&self) -> f64 {
+    /// The share that the nearer end asks for, which counts where slides have no end.
+    fn nearer_share(&self) -> f64 {
         if self.hard.is_some_and(|hard| hard <= self.open) { HARD } else { OPEN }
     }
 }
@@ -78,8 +85,18 @@ pub(crate) struct Lengths {
     pub(crate) p50: Option<f64>,
     pub(crate) p95: Option<f64>,
     pub(crate) p99: Option<f64>,
-    /// Standard error of the one that the demand rests on.
-    pub(crate) error: Option<f64>,
+    /// Standard errors of the last two.
+    error_of_p95: Option<f64>,
+    error_of_p99: Option<f64>,
+}
+
+impl Lengths {
+    const NONE: Self = Self { p50: None, p95: None, p99: None, error_of_p95: None, error_of_p99: None };
+
+    /// Standard error of the percentile of a share.
+    pub(crate) fn error(&self, share: f64) -> Option<f64> {
+        if share < HARD { self.error_of_p95 } else { self.error_of_p99 }
+    }
 }
 
 /// How many points, and how their percentiles are told.
@@ -113,10 +130,11 @@ impl Look {
 }
 
 /// Chance of stopping beyond a chainage, with the sampling's own error on top, never told as less than one in a
-/// thousand.
+/// thousand, nor than what none of so many slides leaves possible.
 pub(crate) fn chance_beyond(stops: &Sample, end: Metres) -> f64 {
     let (share, error) = (stops.share_above(end.to_m()), stops.share_error(end.to_m()));
-    (share + T_OF_REPLICATES * error).clamp(LEAST_CHANCE, 1.0)
+    let unseen = share_unseen(stops.len(), UNSEEN_CONFIDENCE);
+    (share + T_OF_REPLICATES * error).max(unseen).clamp(LEAST_CHANCE, 1.0)
 }
 
 /// What a lane must hold.
@@ -124,9 +142,12 @@ pub(crate) fn chance_beyond(stops: &Sample, end: Metres) -> f64 {
 pub(crate) struct Demand {
     /// Length that the last touchdown leaves before the end margin.
     pub(crate) needed: Option<Metres>,
+    /// Which share of the slides must be no longer.
+    pub(crate) share: f64,
     /// Percentiles there.
     pub(crate) lengths: Lengths,
-    /// Lengths from there of every point, case by case of the worst corner.
+    /// Where the slides begin that were looked at, and their lengths, case by case of the worst corner.
+    from: Metres,
     outcomes: Vec<Outcomes>,
     look: Look,
 }
@@ -146,16 +167,19 @@ pub(crate) fn worst_without(
 ) -> Demand {
     let from = |at: Metres| {
         let outcomes = outcomes(spread, at, look, without);
-        Tried { at, lengths: lengths(&outcomes, ends.share(), look), outcomes }
+        Tried { at, lengths: lengths(&outcomes, look), outcomes }
     };
     let first = from(aim);
-    if spread.ground.is_even() {
-        let needed = ends.asked(&first.lengths);
-        return Demand { needed, lengths: first.lengths, outcomes: first.outcomes, look };
+    let (found, latest) = if spread.ground.is_even() { (first, None) } else { last_good(ends, from, first) };
+    let asked = ends.asked(&found.lengths);
+    Demand {
+        needed: asked.map(|(needed, _)| latest.map_or(needed, |latest| ends.at() - latest)),
+        share: asked.map_or(ends.nearer_share(), |(_, share)| share),
+        lengths: found.lengths,
+        from: found.at,
+        outcomes: found.outcomes,
+        look,
     }
-    let (found, latest) = last_good(ends, from, first);
-    let needed = ends.asked(&found.lengths).map(|needed| latest.map_or(needed, |latest| ends.at() - latest));
-    Demand { needed, lengths: found.lengths, outcomes: found.outcomes, look }
 }
 
 /// Slides tried from one touchdown.
@@ -168,7 +192,7 @@ struct Tried {
 impl Tried {
     /// Where enough of them have ended, counted to the end margin; without end where too many never stop.
     fn ended(&self, ends: &Ends) -> f64 {
-        ends.asked(&self.lengths).map_or(f64::INFINITY, |needed| (self.at + needed).to_m())
+        ends.asked(&self.lengths).map_or(f64::INFINITY, |(needed, _)| (self.at + needed).to_m())
     }
 
     /// Whether that is in time.
@@ -220,8 +244,8 @@ pub(crate) fn best(spread: &Spread, ends: &Ends, at: Metres) -> Option<Metres> {
     let each = spread.cases(Corner::Best).into_iter().filter_map(|case| {
         let sample = Sample::new(&case.sampled(PREVIEW_POINTS, |case, p| case.length(at, p)));
         let low = |p| low(&sample, p);
-        let lengths = Lengths { p50: low(HALF), p95: low(OPEN), p99: low(HARD), error: None };
-        ends.asked(&lengths)
+        let lengths = Lengths { p95: low(OPEN), p99: low(HARD), ..Lengths::NONE };
+        ends.asked(&lengths).map(|(needed, _)| needed)
     });
     each.reduce(Metres::min)
 }
@@ -242,33 +266,35 @@ fn outcomes(spread: &Spread, at: Metres, look: Look, without: Option<usize>) -> 
 }
 
 /// Percentiles of the longest case.
-fn lengths(outcomes: &[Outcomes], share: f64, look: Look) -> Lengths {
+fn lengths(outcomes: &[Outcomes], look: Look) -> Lengths {
     let of_case = |case: &Outcomes| {
         let sample = Sample::new(case);
         Lengths {
             p50: sample.quantile(HALF),
             p95: look.high(&sample, OPEN),
             p99: look.high(&sample, HARD),
-            error: sample.error(share),
+            error_of_p95: sample.error(OPEN),
+            error_of_p99: sample.error(HARD),
         }
     };
     let longest = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| a.max(b));
-    let none = Lengths { p50: None, p95: None, p99: None, error: None };
     let both = |a: Lengths, b: Lengths| Lengths {
         p50: longest(a.p50, b.p50),
         p95: longest(a.p95, b.p95),
         p99: longest(a.p99, b.p99),
-        error: longest(a.error, b.error),
+        error_of_p95: longest(a.error_of_p95, b.error_of_p95),
+        error_of_p99: longest(a.error_of_p99, b.error_of_p99),
     };
-    outcomes.iter().map(of_case).reduce(both).unwrap_or(none)
+    outcomes.iter().map(of_case).reduce(both).unwrap_or(Lengths::NONE)
 }
 
 impl Demand {
-    /// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case that
-    /// reaches farthest.
+    /// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case of which
+    /// most pass the end, and of several such the one that reaches farthest.
     pub(crate) fn stops(
         &self,
         spread: &Spread,
+        ends: &Ends,
         aim: Metres,
         (short, long): (Metres, Metres),
     ) -> Option<Sample> {
@@ -289,9 +315,29 @@ impl Demand {
                 points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect();
             Sample::new(&stops)
         };
-        let far = |sample: &Sample| sample.quantile(OPEN).unwrap_or(f64::INFINITY);
+        let far = |sample: &Sample| {
+            (sample.share_above(ends.at().to_m()), sample.quantile(OPEN).unwrap_or(f64::INFINITY))
+        };
         let each = spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case);
         each.reduce(|a, b| if far(&b) > far(&a) { b } else { a })
+    }
+
+    /// Whether of every case as many slides as the end asks for stay where they stop; `None` where not so many stop.
+    pub(crate) fn stay(&self, spread: &Spread) -> Option<bool> {
+        let of_case = |(case, lengths): (Case<'_>, &Outcomes)| {
+            let moved = |(p, length): (&Point, &Option<f64>)| {
+                let stop = self.from + Metres::m((*length)?);
+                Some(if case.drawn(p).slide().stays(stop) { STAYS } else { MOVES })
+            };
+            let points = (0..REPLICATES).map(|which| replicate(which, self.look.points()));
+            let moved: Outcomes =
+                points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(moved).collect()).collect();
+            // One that moves stands after all that stay.
+            Sample::new(&moved).quantile(self.share)
+        };
+        let each: Option<Vec<f64>> =
+            spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case).collect();
+        each.map(|each| each.iter().all(|moved| *moved < MOVES))
     }
 
     /// The slide whose length comes nearest to a given one from below: what a percentile is made of. The median

@@ -3,6 +3,7 @@
 //! Not here: the physics ([`mod@slide::drag_test`]), and on which lanes and days it counts.
 
 use crate::Settings;
+use crate::caveat::months_between;
 use crate::error::BadRecord;
 use crate::fields::{Marks, at_most, date, finite, word};
 use crate::patch::Patch;
@@ -32,13 +33,20 @@ pub struct DragTestTaken {
 }
 
 impl DragTestTaken {
-    /// What it says of a slide on a day.
+    /// What it says of a slide on a day; one older than surveys may be only lowers what is believed, as a light
+    /// sledge does.
     ///
     /// # Errors
     /// [`BadDragTest`], which [`crate::Strip::new`] has ruled out.
     pub fn reduced(&self, settings: &Settings, day: Date) -> Result<DragTest, BadDragTest> {
         let taken = if self.on == day { Taken::OnTheDay } else { Taken::AnotherDay };
-        slide::drag_test::reduce(&self.pulls, &settings.drag_shares(), self.sledge, taken)
+        let sledge = if self.is_old(settings, day) { Sledge::Light } else { self.sledge };
+        slide::drag_test::reduce(&self.pulls, &settings.drag_shares(), sledge, taken)
+    }
+
+    /// Whether it is older than surveys may be on a day.
+    pub(crate) fn is_old(&self, settings: &Settings, day: Date) -> bool {
+        months_between(self.on, day) > settings.survey_valid_months
     }
 }
 

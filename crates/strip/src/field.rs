@@ -16,7 +16,7 @@ use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
     PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
-use crate::recovery::{Recovery, recovery};
+use crate::recovery::{self, Recovery, recovery};
 use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
     Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Plane, Presence, Relief, Ring,
@@ -101,6 +101,8 @@ impl Strip {
         let mut left_out = Vec::new();
         let patches =
             kept(patches.into_iter().enumerate().map(|(i, p)| on_field(i, p, &outline)), &mut left_out);
+        let recoveries = recoveries.into_iter().enumerate();
+        let recoveries = kept(recoveries.map(|(i, r)| recovery::on_field(i, r, &outline)), &mut left_out);
         left_out.extend(not_in_a_plane(&levels));
         let breaklines = numbered("breaklines", &record.breaklines, breakline)?;
         let breaklines = kept(breaklines, &mut left_out);

@@ -4,8 +4,7 @@
 //! corner, the pilot's scatter, the crosswind. A lane of its own is "does not fit" when, as surveyed,
 //! it is too short even at the best corner of the slides.
 
-use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Reason, Sense, Verdict};
-use crate::code::Code;
+use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Verdict};
 use crate::demand::{self, Ends, Look};
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
@@ -192,7 +191,7 @@ impl<'a> Bench<'a> {
             (span, situation.grip(patch.cover.or(cover), Some(patch)))
         };
         let under: Vec<(Interval<Metres>, Grip)> = self.patches_under(lane).into_iter().map(grip).collect();
-        LaneGround::new(&way.known, self.unknown(), &situation.grip(cover, None), &under)
+        LaneGround::new(lane.length, &way.known, self.unknown(), &situation.grip(cover, None), &under)
     }
 
     /// The keel's way along a lane, where levels were looked at.
@@ -201,6 +200,12 @@ impl<'a> Bench<'a> {
         let usable = (self.margins.near, lane.length - self.margins.end);
         let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
         surface.map_or_else(KeelWay::default, way)
+    }
+
+    /// The demand at the best corner from the last touchdown of the least scatter: a later one never ends sooner,
+    /// so if even that one ends too late, no window holds the scatter.
+    fn least_demand(&self, spread: &Spread, ends: &Ends) -> Option<Metres> {
+        demand::best(spread, ends, self.margins.near + self.least_scatter())
     }
 
     /// A scatter that nobody measured could be as small as nothing.
@@ -246,19 +251,16 @@ impl<'a> Bench<'a> {
         let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
-        let least =
-            (fails || self.look == Look::Full).then(|| demand::best(&spread, &ends, earliest)).flatten();
-        let shown = Shown::new(&spread, &demand, aim, (short, long), lane.length);
+        let least = (fails || self.look == Look::Full).then(|| self.least_demand(&spread, &ends)).flatten();
+        let shown = Shown::new(&spread, &demand, &ends, aim, (short, long), lane.length);
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));
         reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
+        reasons.extend(self.friction_reasons());
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
-        if !self.situation.friction_measured(self.strip.cover) {
-            reasons.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
-        }
         let far = lane.far();
         let overrun = shown.stops.as_ref().map(|stops| demand::chance_beyond(stops, end));
         let stop_at = |p: f64| shown.stops.as_ref().and_then(|stops| stops.quantile(p));
@@ -278,11 +280,11 @@ impl<'a> Bench<'a> {
             end_margin_at_m: end.to_m(),
             usable_slide_m: (end - earliest).to_m(),
             demand_m: demand.needed.map(Metres::to_m),
-            demand_share: ends.share(),
+            demand_share: demand.share,
             demand_p50_m: demand.lengths.p50,
             demand_p95_m: demand.lengths.p95,
             demand_p99_m: demand.lengths.p99,
-            sampling_error_m: demand.lengths.error,
+            sampling_error_m: demand.lengths.error(demand.share),
             demand_least_m: least.map(Metres::to_m),
             aim_m: aim.to_m(),
             latest_touchdown_m: demand.needed.map(|needed| (end - needed).to_m()),
@@ -315,71 +317,6 @@ impl<'a> Bench<'a> {
             ground_profile: way.drawn.clone(),
         };
         Judged { lane: assessed, stretch: *stretch, spread, way, ends }
-    }
-
-    /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
-    fn length_reason(
-        &self,
-        usable: Metres,
-        scatter: Metres,
-        needed: Option<Metres>,
-        least: Option<Metres>,
-    ) -> Reason {
-        let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
-        let least_scatter = self.least_scatter();
-        let best = least.map(|demand| spare(demand, least_scatter));
-        let hopeless = best.is_none_or(|best| best < Metres::ZERO);
-        let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
-        let Some(demand) = needed else {
-            return Reason::plain(Code::NeverStops, failed, Code::NeverStops.help());
-        };
-        let value = spare(demand, scatter);
-        let limit = demand * self.settings.tight_spare_share;
-        let verdict = if value < Metres::ZERO {
-            failed
-        } else if value < limit {
-            Verdict::Tight
-        } else {
-            Verdict::Fits
-        };
-        Reason::held(Code::Spare, verdict, (value.to_m(), Sense::NotBelow, limit.to_m()), "m")
-    }
-
-    fn crosswind_reason(&self, heading: TrueHeading) -> Option<Reason> {
-        let value = self.situation.gust_crosswind(heading)?.abs();
-        if value == 0.0 {
-            return None;
-        }
-        let Some(limit) = self.aircraft.crosswind_limit_mps else {
-            return Some(Reason::plain(Code::CrosswindLimit, Verdict::Unknown, Code::CrosswindLimit.help()));
-        };
-        let close = limit * (1.0 - self.settings.tight_limit_share);
-        let verdict = if value > limit {
-            Verdict::DoesNotFit
-        } else if value > close {
-            Verdict::Tight
-        } else {
-            Verdict::Fits
-        };
-        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
-    }
-
-    /// Whether it digs in is not worked out yet, so ground tested as soft is not landed on untold.
-    fn soft_reason(&self, patches: &[(&crate::field::Patch, Interval<Metres>)]) -> Option<Reason> {
-        let soft = |p: &crate::field::Patch| {
-            p.heel_mark.is_some_and(|mark| mark.to_m() * 1000.0 >= self.settings.soft_heel_mark_mm)
-        };
-        let found: Vec<&str> = patches.iter().filter(|(p, _)| soft(p)).map(|(p, _)| p.id.as_str()).collect();
-        let text = || format!("{} ({})", Code::SoftGround.help(), found.join(", "));
-        (!found.is_empty()).then(|| Reason::plain(Code::SoftGround, Verdict::Unknown, text()))
-    }
-
-    /// A slide longer than the longest worked out says that something is not as it was given.
-    fn recovery_reason(&self, longest: Option<f64>) -> Option<Reason> {
-        let (recorded, worked) = (self.strip.longest_recovery?.to_m(), longest?);
-        let longer = recorded > worked;
-        let held = (recorded, Sense::NotAbove, worked);
-        longer.then(|| Reason::held(Code::LongerRecovery, Verdict::Unknown, held, "m"))
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {
@@ -448,7 +385,7 @@ fn joined(strip: &Strip) -> (Option<Surface>, Option<String>) {
         Ok(surface) => (Some(surface), None),
         // Without breaklines the levels' own fault was said where the strip was read.
         Err(_) if breaklines.is_empty() => (None, None),
-        Err(why) => (Surface::new(&strip.levels, &[]).ok(), Some(format!("breaklines: {why}; left out"))),
+        Err(why) => (Surface::new(&strip.levels, &[]).ok(), Some(format!("breaklines: {why}"))),
     }
 }
 

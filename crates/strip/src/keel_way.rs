@@ -1,15 +1,16 @@
 //! The keel's way along a lane: what the levels say of it, and where they say nothing.
 //!
-//! Invariants: between levels farther apart than the keel is long a crest may stand that nobody saw, so such
-//! ground counts as not seen; where the curvature is not known it is none, which the unseen crest makes up for;
-//! across, what was not measured is taken as steep as anything known.
+//! Invariants: from one place that is worked out to the next the end holds that hurts, and at the best the one that
+//! helps; beyond the lane nothing is known; between levels farther apart than the keel is long a crest may stand
+//! that nobody saw, so such ground counts as not seen; where the curvature is not known it is none, which the unseen
+//! crest makes up for; across, what was not measured is as steep as anything known, and level at the best.
 //!
 //! Not here: the surface itself (crate `ground`), and what a slide makes of it.
 
 use crate::Settings;
 use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
-use crate::lane_ground::Known;
+use crate::lane_ground::{Bounds, Known};
 use ground::{KeelReport, KeelStation, Lane, Plane, Surface, UnderKeel, Worst, keel_path, keel_report};
 use measure::{Metres, ONE_SIDED_95, Slope};
 use slide::Station;
@@ -48,8 +49,8 @@ impl KeelWay {
         let path = keel_path(surface, lane, keel);
         // A field that is no plane slopes otherwise between levels far apart than they show.
         let between = plane.map_or(Slope::ZERO, |p| p.slope_error_along(lane.heading) / ONE_SIDED_95);
-        let known: Vec<Known> =
-            path.iter().map(|s| Known { from: s.chainage, ground: station(s, between, steepest) }).collect();
+        let off_levels = OffLevels { between, steepest };
+        let known = known(&path, &off_levels, lane.length);
         let report = keel_report(surface, lane, keel);
         // Where slides begin and end; at the very ends of a lane a chord has one end beyond it.
         let (near, far) = usable;
@@ -71,6 +72,16 @@ impl KeelWay {
         before.checked_sub(1).is_some_and(|i| self.known[i].ground.is_some())
     }
 
+    /// Steepest slope along or across that was measured, as a share, and where.
+    fn steepest(&self) -> Option<(f64, Metres)> {
+        let steep = |k: &Known| {
+            let Bounds { worst, best } = k.ground?;
+            let along = worst.slope.to_ratio().abs().max(best.slope.to_ratio().abs());
+            Some((along.max(best.cross.to_ratio()), k.from))
+        };
+        self.known.iter().filter_map(steep).reduce(|a, b| if b.0 > a.0 { b } else { a })
+    }
+
     /// Whether somebody has to look closer at what lies under the keel.
     pub(crate) fn reasons(&self, settings: &Settings) -> Vec<Reason> {
         let Some(report) = self.report else { return Vec::new() };
@@ -85,7 +96,17 @@ impl KeelWay {
             let text = format!("{}: {name}, {at:.0} m along", Code::KeelGround.help());
             (amount > limit).then_some(Reason { text, ..reason })
         };
+        let steep =
+            self.steepest().filter(|(slope, _)| *slope > settings.steepest_slope).map(|(slope, at)| {
+                let figures = (100.0 * slope, Sense::NotAbove, 100.0 * settings.steepest_slope);
+                let reason = Reason::held(Code::KeelGround, Verdict::Unknown, figures, "%");
+                Reason {
+                    text: format!("{}: slope, {:.0} m along", Code::KeelGround.help(), at.to_m()),
+                    ..reason
+                }
+            });
         [
+            steep,
             held("hollow", report.hollow, settings.keel_hollow_m),
             held("crest", report.crest, settings.keel_crest_m),
             held("step before the bow", report.bow_step, settings.bow_step_m),
@@ -96,17 +117,53 @@ impl KeelWay {
     }
 }
 
-fn station(of: &KeelStation, between: Slope, steepest: Slope) -> Option<Station> {
-    let UnderKeel { slope_along, slope_along_sigma, slope_across, curvature, coarse } = of.ground?;
-    Some(Station {
-        from: of.chainage,
-        slope: slope_along,
-        cross: slope_across.unwrap_or(steepest),
-        curvature: curvature.map_or(0.0, |k| k.per_metre),
-        slope_sigma: if coarse { slope_along_sigma.max(between) } else { slope_along_sigma },
-        curvature_sigma: curvature.map_or(0.0, |k| k.sigma_per_metre),
+/// What is reckoned with where levels lie far apart, or not to the side.
+struct OffLevels {
+    /// How far a slope between them may lie off, one standard deviation.
+    between: Slope,
+    steepest: Slope,
+}
+
+/// From each place to the next, and nothing beyond the lane.
+fn known(path: &[KeelStation], off_levels: &OffLevels, length: Metres) -> Vec<Known> {
+    let step = |pair: &[KeelStation]| {
+        let [from, to] = [&pair[0], &pair[1]];
+        let ground = from.ground.zip(to.ground).map(|(a, b)| bounds(from.chainage, [a, b], off_levels));
+        Known { from: from.chainage, ground }
+    };
+    path.windows(2).map(step).chain([Known { from: length, ground: None }]).collect()
+}
+
+fn bounds(from: Metres, ends: [UnderKeel; 2], off_levels: &OffLevels) -> Bounds {
+    let least = |of: fn(&UnderKeel) -> f64| of(&ends[0]).min(of(&ends[1]));
+    let most = |of: fn(&UnderKeel) -> f64| of(&ends[0]).max(of(&ends[1]));
+    let slope = |u: &UnderKeel| u.slope_along.to_ratio();
+    let curvature = |u: &UnderKeel| u.curvature.map_or(0.0, |k| k.per_metre);
+    let curvature_sigma = |u: &UnderKeel| u.curvature.map_or(0.0, |k| k.sigma_per_metre);
+    let cross = |or: f64| ends.map(|u| u.slope_across.map_or(or, |s| s.to_ratio().abs()));
+    let slope_sigma = ends.map(|u| {
+        let sigma = u.slope_along_sigma;
+        if u.coarse { sigma.max(off_levels.between) } else { sigma }.to_ratio()
+    });
+    let [steeper, leveller] = [cross(off_levels.steepest.to_ratio()), cross(0.0)];
+    let worst = Station {
+        from,
+        slope: Slope::ratio(least(slope)),
+        cross: Slope::ratio(steeper[0].max(steeper[1])),
+        curvature: least(curvature),
+        slope_sigma: Slope::ratio(slope_sigma[0].max(slope_sigma[1])),
+        curvature_sigma: most(curvature_sigma),
         zone: 0,
-    })
+    };
+    let best = Station {
+        slope: Slope::ratio(most(slope)),
+        cross: Slope::ratio(leveller[0].min(leveller[1])),
+        curvature: most(curvature),
+        slope_sigma: Slope::ratio(slope_sigma[0].min(slope_sigma[1])),
+        curvature_sigma: least(curvature_sigma),
+        ..worst
+    };
+    Bounds { worst, best }
 }
 
 /// Mean slope of what is known, weighed by length, where that is most of a lane.
@@ -114,9 +171,9 @@ fn mean(known: &[Known], length: Metres) -> Option<Slope> {
     let ends = known.iter().skip(1).map(|k| k.from).chain([length]);
     let (mut sum, mut measured) = (0.0, 0.0);
     for (k, end) in known.iter().zip(ends) {
-        if let Some(station) = k.ground {
+        if let Some(Bounds { worst, best }) = k.ground {
             let over = (end - k.from).to_m().max(0.0);
-            sum += station.slope.to_ratio() * over;
+            sum += f64::midpoint(worst.slope.to_ratio(), best.slope.to_ratio()) * over;
             measured += over;
         }
     }

@@ -19,6 +19,8 @@ pub(crate) struct LaneGround {
     pub(crate) best: Track,
     /// What may be under the keels, by zone of the tracks.
     pub(crate) zones: Vec<Grip>,
+    /// Where the lane ends; beyond it nothing is known.
+    end: Metres,
 }
 
 /// A way of the keel as far as it is known.
@@ -26,7 +28,16 @@ pub(crate) struct LaneGround {
 pub(crate) struct Known {
     pub(crate) from: Metres,
     /// `None` where no levels reach.
-    pub(crate) ground: Option<Station>,
+    pub(crate) ground: Option<Bounds>,
+}
+
+/// Ground from one place of the way to the next, of which only the two ends are worked out.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Bounds {
+    /// As it lengthens a slide most.
+    pub(crate) worst: Station,
+    /// As it shortens it most.
+    pub(crate) best: Station,
 }
 
 /// What is reckoned with where no levels reach.
@@ -39,11 +50,13 @@ pub(crate) struct Unknown {
 impl LaneGround {
     /// Ground of one slope, or of anything in an interval, and one grip.
     pub(crate) fn even(slope: Interval<Slope>, grip: Grip) -> Self {
-        Self { worst: Track::even(slope.low()), best: Track::even(slope.high()), zones: vec![grip] }
+        let (worst, best) = (Track::even(slope.low()), Track::even(slope.high()));
+        Self { worst, best, zones: vec![grip], end: Metres::ZERO }
     }
 
-    /// From the keel's way, and the patches under it with their chainages.
+    /// Of a lane this long, from the keel's way, and the patches under it with their chainages.
     pub(crate) fn new(
+        end: Metres,
         way: &[Known],
         unknown: Unknown,
         field: &Grip,
@@ -71,22 +84,24 @@ impl LaneGround {
         let ends = cuts.iter().skip(1).copied().map(Some).chain([None]);
         let spans: Vec<(Metres, usize)> =
             cuts.iter().zip(ends).map(|(&from, to)| (from, zone_of(from, to))).collect();
-        let track = |slope: Slope| {
+        let track = |slope: Slope, end: fn(Bounds) -> Station| {
             let station = |&(from, zone): &(Metres, usize)| {
                 let known =
                     way.partition_point(|k| k.from <= from).checked_sub(1).and_then(|i| way[i].ground);
-                known.map_or(Station::even(from, slope, zone), |ground| Station { from, zone, ..ground })
+                known.map_or(Station::even(from, slope, zone), |ground| Station { from, zone, ..end(ground) })
             };
             // Sorted and without doubles, and of finite levels, so it is a track.
             Track::new(spans.iter().map(station).collect()).unwrap_or_else(|_| Track::even(slope))
         };
-        let (worst, best) = (track(-unknown.steepest), track(unknown.steepest));
-        Self { worst, best, zones }
+        let (worst, best) = (track(-unknown.steepest, |b| b.worst), track(unknown.steepest, |b| b.best));
+        Self { worst, best, zones, end }
     }
 
-    /// Whether it is the same wherever the slide begins.
+    /// Whether it is the same all along the lane: a slide that ends before the lane does is then as long wherever it
+    /// begins.
     pub(crate) fn is_even(&self) -> bool {
-        self.worst.stations().len() == 1 && self.best.stations().len() == 1
+        let even = |track: &Track| track.stations().iter().skip(1).all(|s| s.from >= self.end);
+        even(&self.worst) && even(&self.best)
     }
 }
 
@@ -107,7 +122,7 @@ mod tests {
     fn a_patch_is_a_zone_of_its_own_and_may_still_be_the_field() {
         let patches = [(span(20.0, 50.0), grip(0.2)), (span(40.0, 60.0), grip(0.6))];
         let unknown = Unknown { steepest: Slope::ratio(0.03) };
-        let ground = LaneGround::new(&[], unknown, &grip(0.4), &patches);
+        let ground = LaneGround::new(Metres::m(200.0), &[], unknown, &grip(0.4), &patches);
         let at = |s: f64| {
             let track = &ground.worst;
             let zone = track.stations()[track.index_at(Metres::m(s))].zone;
@@ -128,15 +143,18 @@ mod tests {
 
     #[test]
     fn where_no_levels_reach_it_is_downhill_at_the_worst_and_uphill_at_the_best() {
-        let known = Station { curvature: 0.001, ..Station::even(Metres::ZERO, Slope::ratio(0.01), 0) };
+        let station =
+            |slope| Station { curvature: 0.001, ..Station::even(Metres::ZERO, Slope::ratio(slope), 0) };
+        let known = Bounds { worst: station(0.01), best: station(0.02) };
         let way = [
             Known { from: Metres::m(10.0), ground: Some(known) },
             Known { from: Metres::m(30.0), ground: None },
         ];
-        let ground = LaneGround::new(&way, Unknown { steepest: Slope::ratio(0.03) }, &grip(0.4), &[]);
+        let unknown = Unknown { steepest: Slope::ratio(0.03) };
+        let ground = LaneGround::new(Metres::m(200.0), &way, unknown, &grip(0.4), &[]);
         let slopes =
             |track: &Track| -> Vec<f64> { track.stations().iter().map(|s| s.slope.to_ratio()).collect() };
         assert_eq!(slopes(&ground.worst), [-0.03, 0.01, -0.03]);
-        assert_eq!(slopes(&ground.best), [0.03, 0.01, 0.03]);
+        assert_eq!(slopes(&ground.best), [0.03, 0.02, 0.03]);
     }
 }

@@ -32,12 +32,14 @@ mod hunt;
 mod judge;
 mod keel_way;
 mod lane_ground;
+mod lane_reasons;
 mod missing;
 mod obstacle;
 mod patch;
 pub mod record;
 mod recovery;
 mod remedy;
+mod scatter;
 mod seen;
 mod settings;
 mod shown;
@@ -46,7 +48,7 @@ mod spread;
 mod survey;
 pub mod text;
 
-pub use aircraft::{Aircraft, Scatter};
+pub use aircraft::Aircraft;
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessment::{
     AssessedLane, Assessment, Basis, CAUTION, Certificate, Gain, HeadingLength, LaneHazard, LanePatch,
@@ -62,5 +64,6 @@ pub use hunt::Memory;
 pub use obstacle::Obstacle;
 pub use patch::Patch;
 pub use recovery::Recovery;
+pub use scatter::Scatter;
 pub use settings::{SettingRow, Settings};
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};

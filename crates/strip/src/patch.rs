@@ -11,9 +11,9 @@ use ground::{Outline, Shape};
 use measure::{CIRCLE_95, Depth, Metres};
 use slide::Cover;
 
-/// Farthest outside the outline that a patch may be drawn and still be taken for one of its edge, however
-/// badly its corners are known, metres (judgement: farther is a slip of the pen).
-const FARTHEST_ASTRAY: Metres = Metres::m(50.0);
+/// Farthest outside the outline that a patch, or a recovery, may lie and still be taken for one on the field,
+/// however badly it is known, metres (judgement: farther is a slip of the pen).
+pub(crate) const FARTHEST_ASTRAY: Metres = Metres::m(50.0);
 
 /// An area with its own cover and strength.
 #[derive(Clone, PartialEq, Debug)]

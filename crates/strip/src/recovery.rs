@@ -5,8 +5,9 @@
 
 use crate::error::BadRecord;
 use crate::fields::{date, number, point, positive, word};
+use crate::patch::FARTHEST_ASTRAY;
 use crate::record::RecoveryRecord;
-use ground::Point;
+use ground::{Outline, Point, Shape};
 use jiff::civil::Date;
 use measure::{AirSpeed, Headwind, Kilograms, Metres};
 use slide::Wetness;
@@ -39,6 +40,17 @@ impl Recovery {
     pub fn length(&self) -> Metres {
         Metres::m(libm::hypot(self.to.x - self.from.x, self.to.y - self.from.y))
     }
+}
+
+/// A recovery, unless it began or ended farther outside the outline than a slip of the pen explains.
+pub(crate) fn on_field(index: usize, recovery: Recovery, outline: &Outline) -> Result<Recovery, BadRecord> {
+    let ends = [("touchdown", recovery.from), ("stopped", recovery.to)];
+    let astray = ends
+        .into_iter()
+        .find(|(_, at)| Shape::disc(*at).is_ok_and(|place| !outline.is_near(&place, FARTHEST_ASTRAY)));
+    let Some((name, at)) = astray else { return Ok(recovery) };
+    let found = format!("({}, {}), outside the outline", at.x, at.y);
+    Err(BadRecord::field(&format!("recoveries[{}].{name}", index + 1), &found, "a place on the field"))
 }
 
 /// From its record.

@@ -1,5 +1,5 @@
-//! What would make a lane fit that is too short as things stand, each found by working it out: with the same
-//! points, so that nothing but the remedy differs, and by the bound of a first look, which is the safer one.
+//! What would make a lane long enough that is too short as things stand, each found by working it out: with the same
+//! points, so that nothing but the remedy differs, sought with few of them by their bound and held by all.
 //!
 //! Not here: clearing hazards away ([`crate::gain`]).
 
@@ -21,6 +21,9 @@ const MOST_HEADWIND: f64 = 0.5;
 /// No pilot touches down within less, m (judgement).
 const LEAST_WITHIN: f64 = 10.0;
 
+/// Lengths of the touchdowns are told in steps of this, m.
+const WITHIN_STEP: f64 = 0.1;
+
 /// What is asked of a lane: the demand and its spare share, once margins and scatter are taken out.
 struct Question<'a> {
     bench: &'a Bench<'a>,
@@ -30,15 +33,19 @@ struct Question<'a> {
 
 impl Question<'_> {
     /// Length left over the demand and what is asked on top of it; nothing where it never stops.
-    fn left(&self, spread: &Spread) -> Option<Metres> {
-        let needed = demand::worst(spread, &self.ends, self.aim, Look::Preview).needed?;
+    fn left(&self, spread: &Spread, look: Look) -> Option<Metres> {
+        let needed = demand::worst(spread, &self.ends, self.aim, look).needed?;
         let asked = needed * (1.0 + self.bench.settings.tight_spare_share);
         Some(self.ends.at() - self.bench.margins.near - asked)
     }
 
     fn fits(&self, spread: &Spread) -> bool {
+        self.fits_at(spread, Look::Preview)
+    }
+
+    fn fits_at(&self, spread: &Spread, look: Look) -> bool {
         let (short, long) = self.bench.scatter();
-        self.left(spread).is_some_and(|left| left >= short + long)
+        self.left(spread, look).is_some_and(|left| left >= short + long)
     }
 
     /// The least amount, up to `most`, with which it fits.
@@ -55,7 +62,8 @@ impl Question<'_> {
                 short = middle;
             }
         }
-        Some(enough)
+        // The few points hardly ever say yes where all of them say no; then nothing is told.
+        self.fits_at(&with(enough), Look::Full).then_some(enough)
     }
 }
 
@@ -103,7 +111,10 @@ fn headwind(question: &Question, judged: &Judged) -> Option<f64> {
 }
 
 fn touchdown_within(question: &Question, judged: &Judged) -> Option<f64> {
-    question.left(&judged.spread).map(Metres::to_m).filter(|left| *left >= LEAST_WITHIN)
+    let left = question.left(&judged.spread, Look::Full)?.to_m();
+    // A little less than all that is left, which would be on the border itself.
+    let within = libm::floor(left / WITHIN_STEP) * WITHIN_STEP;
+    (within >= LEAST_WITHIN).then_some(within)
 }
 
 fn drier(question: &Question, judged: &Judged) -> bool {

@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use measure::{Headwind, Interval, Slope};
 use slide::{
     BadRecovery, Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, PLAUSIBLE, Recovered,
-    StallSpeed, Surface, Wetness, friction_shown, learned, prior, same_ground, standard_density,
+    Sledge, StallSpeed, Surface, Wetness, friction_shown, learned, prior, same_ground, standard_density,
     touchdown_airspeed,
 };
 
@@ -21,11 +21,23 @@ const HEADWIND_NOT_NOTED: f64 = 5.0;
 /// What was measured.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub(crate) struct Seen {
-    tests: Vec<(GroundClass, Option<String>, DragTest)>,
+    tests: Vec<Test>,
     slides: Vec<(GroundClass, Recovered)>,
     between_days: f64,
     /// Why something of it does not count, in words.
     pub(crate) left_out: Vec<String>,
+    /// Which earlier slides say nothing of this aircraft's, and why.
+    pub(crate) not_counted: Vec<String>,
+}
+
+/// A drag test, reduced.
+#[derive(Clone, PartialEq, Debug)]
+struct Test {
+    name: String,
+    ground: GroundClass,
+    patch: Option<String>,
+    old: bool,
+    shows: DragTest,
 }
 
 impl Seen {
@@ -47,10 +59,14 @@ impl Seen {
                     seen.slides.push((same_ground(cover, recovery.wetness), shown));
                 }
                 (false, Some(_), Some(Err(why))) => {
-                    seen.left_out.push(format!("recoveries[{}]: {why}; left out", i + 1));
+                    seen.left_out.push(format!("recoveries[{}]: {why}", i + 1));
                 }
-                // What ground it was, or how fast it was, nobody noted: it says nothing of friction.
-                (false, None, _) | (false, _, None) => {}
+                (false, _, None) => {
+                    seen.not_counted.push(format!("recoveries[{}] was another aircraft", i + 1))
+                }
+                (false, None, _) => {
+                    seen.not_counted.push(format!("recoveries[{}] is of ground of no known cover", i + 1));
+                }
             }
         }
         seen
@@ -65,18 +81,24 @@ impl Seen {
             let of_patch = |mark: &String| strip.patches.iter().find(|p| p.id == *mark).and_then(|p| p.cover);
             let cover = test.patch.as_ref().and_then(of_patch).or(strip.cover);
             // Tests that show no coefficient were left out where the strip was read.
-            let reduced = test.reduced(settings, day.unwrap_or(Date::MAX)).ok();
-            if let Some((cover, reduced)) = cover.zip(reduced) {
-                self.tests.push((same_ground(cover, test.wetness), test.patch.clone(), reduced));
+            let on = day.unwrap_or(test.on);
+            if let Some((cover, shows)) = cover.zip(test.reduced(settings, on).ok()) {
+                let ground = same_ground(cover, test.wetness);
+                let name = test.id.clone().unwrap_or_else(|| format!("drag_tests[{}]", i + 1));
+                self.tests.push(Test {
+                    name,
+                    ground,
+                    patch: test.patch.clone(),
+                    old: test.is_old(settings, on),
+                    shows,
+                });
             }
         }
     }
 
     fn dated_after(&mut self, list: &str, index: usize) {
-        self.left_out.push(format!(
-            "{list}[{}].on: found a date after the day, expected none later; left out",
-            index + 1
-        ));
+        self.left_out
+            .push(format!("{list}[{}].on: found a date after the day, expected none later", index + 1));
     }
 
     /// Friction of a cover in a state, on a patch or on the field, and where it comes from.
@@ -86,24 +108,42 @@ impl Seen {
         let slides: Vec<Recovered> =
             self.slides.iter().filter(|(c, _)| *c == class).map(|(_, s)| *s).collect();
         let taught = learned(&Belief::from(row), &slides, self.between_days);
-        let here =
-            |(c, on, _): &&(GroundClass, Option<String>, DragTest)| *c == class && on.as_deref() == patch;
-        let tests: Vec<DragTest> = self.tests.iter().filter(here).map(|(_, _, t)| *t).collect();
+        let here: Vec<&Test> =
+            self.tests.iter().filter(|t| t.ground == class && t.patch.as_deref() == patch).collect();
+        let tests: Vec<DragTest> = here.iter().map(|t| t.shows).collect();
+        let counted = [
+            (taught.at_rest + taught.lowering, "earlier slide"),
+            (here.iter().filter(|t| !t.old).count(), "drag test"),
+            (here.iter().filter(|t| t.old).count(), "old drag test"),
+        ];
         let mut source = format!("{} ({})", row.name, row.tag);
-        if taught.at_rest + taught.lowering > 0 {
-            source = format!("{source}, {} earlier slides here", taught.at_rest + taught.lowering);
-        }
-        if !tests.is_empty() {
-            source = format!("{source}, {} drag tests here", tests.len());
+        for (count, name) in counted.into_iter().filter(|(count, _)| *count > 0) {
+            source = format!("{source}, {}", several(count, name));
         }
         (Friction::new(taught.belief, &tests), source)
     }
 
-    /// Whether anything was measured of a kind of ground.
+    /// Whether something was measured of a kind of ground that narrows what is believed: not only lowers it.
     pub(crate) fn knows(&self, cover: Cover, wetness: Wetness) -> bool {
         let class = same_ground(cover, wetness);
-        self.slides.iter().any(|(c, _)| *c == class) || self.tests.iter().any(|(c, ..)| *c == class)
+        self.slides.iter().any(|(c, s)| *c == class && !s.stopped_by_something())
+            || self.tests.iter().any(|t| t.ground == class && t.shows.sledge == Sledge::Loaded)
     }
+
+    /// Two tests of a kind of ground of which one must be wrong, by name.
+    pub(crate) fn disagreeing(&self, cover: Cover, wetness: Wetness) -> Option<(&str, &str)> {
+        let class = same_ground(cover, wetness);
+        let here: Vec<&Test> = self.tests.iter().filter(|t| t.ground == class).collect();
+        let pairs = here.iter().enumerate().flat_map(|(i, a)| here[..i].iter().map(move |b| (b, a)));
+        let contrary = |(a, b): &(&&Test, &&Test)| a.patch == b.patch && a.shows.contradicts(&b.shows);
+        pairs.into_iter().find(contrary).map(|(a, b)| (a.name.as_str(), b.name.as_str()))
+    }
+}
+
+/// "1 drag test here", "3 drag tests here".
+fn several(count: usize, name: &str) -> String {
+    let plural = if count == 1 { "" } else { "s" };
+    format!("{count} {name}{plural} here")
 }
 
 /// The friction that one earlier slide shows; `None` where its speed is not known.

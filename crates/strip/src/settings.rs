@@ -82,6 +82,7 @@ settings! {
     keel_hollow_m = 0.15, 0.0..=2.0, "judgement", "Depth of a hollow under the keel from which somebody has to look closer";
     keel_crest_m = 0.1, 0.0..=2.0, "judgement", "Height of a crest under the keel from which somebody has to look closer";
     bow_step_m = 0.1, 0.0..=2.0, "judgement", "Rise of the ground before the bow, over a keel length, from which somebody has to look closer";
+    steepest_slope = 0.15, 0.0..=0.5, "judgement", "Slope of the ground under the keel, measured, from which somebody has to look closer";
     mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
     headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
     tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";

@@ -5,7 +5,7 @@
 
 use crate::assessment::{Basis, KeelFigure, Reason, Verdict};
 use crate::code::Code;
-use crate::demand::Demand;
+use crate::demand::{Demand, Ends};
 use crate::spread::{Drawn, Spread};
 use ground::Worst;
 use measure::{Metres, Sample};
@@ -23,7 +23,7 @@ pub(crate) struct Shown {
     pub(crate) stops: Option<Sample>,
     /// From touchdown, when the ground does not carry any more.
     pub(crate) skips_at: Option<Metres>,
-    /// Whether it stays where it stops; nothing if it does not stop.
+    /// Whether as many slides as the end asks for stay where they stop; nothing if not so many stop.
     pub(crate) stays: Option<bool>,
     /// Speed with which it would pass the far end.
     pub(crate) speed_at_far_end: Option<f64>,
@@ -37,23 +37,22 @@ impl Shown {
     pub(crate) fn new(
         spread: &Spread,
         demand: &Demand,
+        ends: &Ends,
         aim: Metres,
         scatter: (Metres, Metres),
         lane: Metres,
     ) -> Self {
         let long = demand.slide_of(spread, demand.needed);
         let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
-        let traced = long.as_ref().map(|d| traced(d, aim));
         let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
-        let stop = traced.as_ref().and_then(|(outcome, ..)| stopped(*outcome));
         Self {
-            stops: demand.stops(spread, aim, scatter),
-            skips_at: traced.as_ref().and_then(|(_, skips, _)| *skips),
-            stays: long.as_ref().zip(stop).map(|(d, s)| d.slide().stays(aim + s)),
+            stops: demand.stops(spread, ends, aim, scatter),
+            skips_at: long.as_ref().and_then(|d| traced(&d.where_it_skips_most(), aim).0),
+            stays: demand.stay(spread),
             speed_at_far_end: at_end,
             basis: long.as_ref().map(|d| basis(d, aim)),
-            profile: traced.map_or_else(Vec::new, |(.., curve)| curve),
-            likely_profile: likely.map_or_else(Vec::new, |d| self::traced(&d, aim).2),
+            profile: long.map_or_else(Vec::new, |d| traced(&d, aim).1),
+            likely_profile: likely.map_or_else(Vec::new, |d| traced(&d, aim).1),
         }
     }
 
@@ -89,11 +88,12 @@ pub(crate) fn stopped_share(stops: Option<&Sample>) -> Vec<(f64, f64)> {
 
 type Curve = Vec<(f64, f64)>;
 
-fn traced(drawn: &Drawn<'_>, at: Metres) -> (Outcome, Option<Metres>, Curve) {
+/// From where it first skips, and how fast it is on the way.
+fn traced(drawn: &Drawn<'_>, at: Metres) -> (Option<Metres>, Curve) {
     let mut points: Curve = Vec::new();
     let touchdown = Touchdown { at, speed: drawn.touchdown };
     let traced = drawn.slide().traced(touchdown, None, |s, v| points.push((s.to_m(), v.to_mps())));
-    (traced.outcome, traced.skips_at, thinned(points))
+    (traced.skips_at, thinned(points))
 }
 
 /// Every so many points of a curve, and its last.
@@ -105,13 +105,6 @@ fn thinned(points: Curve) -> Curve {
         out.extend(last);
     }
     out
-}
-
-fn stopped(outcome: Outcome) -> Option<Metres> {
-    match outcome {
-        Outcome::StopsAt(s) => Some(s),
-        Outcome::RunsOff { .. } | Outcome::NeverStops => None,
-    }
 }
 
 /// Speed at the far end, if the slide gets there.

@@ -10,7 +10,7 @@
 use crate::lane_ground::LaneGround;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
+    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, ONE_SIDED_95,
     STANDARD_GRAVITY, SquareMetres,
 };
 use rayon::prelude::*;
@@ -148,6 +148,12 @@ impl Drawn<'_> {
             slope_score,
             curvature_score,
         }
+    }
+
+    /// The same where crests may be as sharp as they are at 95 %.
+    pub(crate) fn where_it_skips_most(&self) -> Self {
+        let sharp = self.slide.curvature_score.min(-ONE_SIDED_95);
+        Self { slide: Template { curvature_score: sharp, ..self.slide }, ..self.clone() }
     }
 
     /// Its length from a chainage.

@@ -59,6 +59,9 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
     let magnetic = l.heading_magnetic_deg.map_or_else(String::new, |d| format!(" ({} magnetic)", degrees(d)));
     let heading = degrees(l.heading_true_deg);
     let _ = writeln!(out, "Lane {}, heading {heading} true{magnetic}: {}", l.id, l.verdict.name());
+    for r in l.reasons.iter().filter(|r| r.verdict == Some(l.verdict)) {
+        let _ = writeln!(out, "  because: {}", words::reason(r, units));
+    }
     let _ = writeln!(
         out,
         "  clear {} to {}; usable slide {}",
@@ -101,7 +104,7 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
         let _ = writeln!(out, "  {}", words::gain(g, units));
     }
     for (i, r) in l.remedies.iter().enumerate() {
-        let head = if i == 0 { "what would make it fit, each by itself:\n    " } else { "  " };
+        let head = if i == 0 { "what would make it long enough, each by itself:\n    " } else { "  " };
         let _ = writeln!(out, "  {head}{}", words::remedy(r, units));
     }
     for p in &l.patches {

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::grip::Grip;
-use crate::lane_ground::{Known, LaneGround, Unknown};
+use crate::lane_ground::{Bounds, Known, LaneGround, Unknown};
 use crate::spread::Carried;
 use measure::{
     CalibratedSpeed, CubicDensity, Headwind, Interval, Kilograms, Newtons, Slope, SquareMetres, TrueHeading,
@@ -43,11 +43,12 @@ fn spread(ground: LaneGround) -> Spread {
 fn on(median: f64, spread_of: f64, slopes: &[(f64, f64)]) -> Spread {
     let station = |&(from, slope): &(f64, f64)| {
         let from = Metres::m(from);
-        Known { from, ground: Some(Station::even(from, Slope::ratio(slope), 0)) }
+        let there = Station::even(from, Slope::ratio(slope), 0);
+        Known { from, ground: Some(Bounds { worst: there, best: there }) }
     };
     let way: Vec<Known> = slopes.iter().map(station).collect();
     let grip = Grip::new(vec![(Friction::new(Belief::even(median, spread_of), &[]), String::new())]);
-    spread(LaneGround::new(&way, Unknown { steepest: Slope::ratio(0.03) }, &grip, &[]))
+    spread(LaneGround::new(Metres::m(1e4), &way, Unknown { steepest: Slope::ratio(0.03) }, &grip, &[]))
 }
 
 fn open_end(length: f64) -> Ends {
@@ -63,7 +64,7 @@ fn open_end(length: f64) -> Ends {
 
 /// How far past the end margin the slides end that begin at a chainage.
 fn past_the_end(spread: &Spread, ends: &Ends, at: Metres) -> f64 {
-    let lengths = lengths(&outcomes(spread, at, Look::Full, None), OPEN, Look::Full);
+    let lengths = lengths(&outcomes(spread, at, Look::Full, None), Look::Full);
     lengths.p95.map_or(f64::INFINITY, |p95| at.to_m() + p95 - ends.at().to_m())
 }
 

@@ -41,6 +41,10 @@ pub struct AircraftRecord {
     /// This pilot's touchdowns about the aimed point; absent: the default of the settings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scatter: Option<ScatterRecord>,
+    /// Where this pilot's keels first touched, metres past the aimed line, short of it negative: several approaches
+    /// to a line on water. Instead of `scatter`.
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub touchdowns_m: Vec<f64>,
 }
 
 /// A stall speed, by what it was read from.

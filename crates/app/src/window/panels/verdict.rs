@@ -114,7 +114,7 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
     }
     if let Some(lane) = answer.lanes.first().filter(|lane| !lane.remedies.is_empty()) {
         ui.separator();
-        ui.heading("What would make it fit, each by itself");
+        ui.heading("What would make it long enough, each by itself");
         for remedy in &lane.remedies {
             ui.label(words::remedy(remedy, desk.units));
         }

@@ -1,0 +1,95 @@
+//! Reasons that one lane gives for its verdict: length, crosswind, soft ground, what the records say of friction.
+//!
+//! Not here: the figures that they hold against a limit ([`crate::judge`]), and reasons that hold for every lane
+//! ([`crate::caveat`]).
+
+use crate::assessment::{Reason, Sense, Verdict};
+use crate::code::Code;
+use crate::field::Patch;
+use crate::judge::Bench;
+use measure::{Interval, Metres, TrueHeading};
+
+impl Bench<'_> {
+    /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
+    pub(crate) fn length_reason(
+        &self,
+        usable: Metres,
+        scatter: Metres,
+        needed: Option<Metres>,
+        least: Option<Metres>,
+    ) -> Reason {
+        let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
+        let least_scatter = self.least_scatter();
+        let best = least.map(|demand| spare(demand, least_scatter));
+        let hopeless = best.is_none_or(|best| best < Metres::ZERO);
+        let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
+        let Some(demand) = needed else {
+            return Reason::plain(Code::NeverStops, failed, Code::NeverStops.help());
+        };
+        let value = spare(demand, scatter);
+        let limit = demand * self.settings.tight_spare_share;
+        let verdict = if value < Metres::ZERO {
+            failed
+        } else if value < limit {
+            Verdict::Tight
+        } else {
+            Verdict::Fits
+        };
+        Reason::held(Code::Spare, verdict, (value.to_m(), Sense::NotBelow, limit.to_m()), "m")
+    }
+
+    pub(crate) fn crosswind_reason(&self, heading: TrueHeading) -> Option<Reason> {
+        let value = self.situation.gust_crosswind(heading)?.abs();
+        if value == 0.0 {
+            return None;
+        }
+        let Some(limit) = self.aircraft.crosswind_limit_mps else {
+            return Some(Reason::plain(Code::CrosswindLimit, Verdict::Unknown, Code::CrosswindLimit.help()));
+        };
+        let close = limit * (1.0 - self.settings.tight_limit_share);
+        let verdict = if value > limit {
+            Verdict::DoesNotFit
+        } else if value > close {
+            Verdict::Tight
+        } else {
+            Verdict::Fits
+        };
+        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
+    }
+
+    /// Whether it digs in is not worked out yet, so ground tested as soft is not landed on untold.
+    pub(crate) fn soft_reason(&self, patches: &[(&Patch, Interval<Metres>)]) -> Option<Reason> {
+        let soft = |p: &Patch| {
+            p.heel_mark.is_some_and(|mark| mark.to_m() * 1000.0 >= self.settings.soft_heel_mark_mm)
+        };
+        let found: Vec<&str> = patches.iter().filter(|(p, _)| soft(p)).map(|(p, _)| p.id.as_str()).collect();
+        let text = || format!("{} ({})", Code::SoftGround.help(), found.join(", "));
+        (!found.is_empty()).then(|| Reason::plain(Code::SoftGround, Verdict::Unknown, text()))
+    }
+
+    /// A slide longer than the longest worked out says that something is not as it was given.
+    pub(crate) fn recovery_reason(&self, longest: Option<f64>) -> Option<Reason> {
+        let (recorded, worked) = (self.strip.longest_recovery?.to_m(), longest?);
+        let longer = recorded > worked;
+        let held = (recorded, Sense::NotAbove, worked);
+        longer.then(|| Reason::held(Code::LongerRecovery, Verdict::Unknown, held, "m"))
+    }
+
+    /// What the records say of friction, beside its figures.
+    pub(crate) fn friction_reasons(&self) -> Vec<Reason> {
+        let mut out = Vec::new();
+        if let Some((one, other)) = self.situation.disagreeing_tests(self.strip) {
+            let text = format!("{}: {one} and {other}", Code::TestsDisagree.help());
+            out.push(Reason::plain(Code::TestsDisagree, Verdict::Unknown, text));
+        }
+        if !self.situation.friction_measured(self.strip.cover) {
+            out.push(Reason::note(Code::FrictionLowEnd, Code::FrictionLowEnd.help()));
+        }
+        let not_counted = &self.situation.seen.not_counted;
+        if !not_counted.is_empty() {
+            let text = format!("{}: {}", Code::NotCounted.help(), not_counted.join(", "));
+            out.push(Reason::note(Code::NotCounted, text));
+        }
+        out
+    }
+}
