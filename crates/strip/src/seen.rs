@@ -62,7 +62,7 @@ impl Seen {
                     seen.left_out.push(format!("recoveries[{}]: {why}", i + 1));
                 }
                 (false, _, None) => {
-                    seen.not_counted.push(format!("recoveries[{}] was another aircraft", i + 1))
+                    seen.not_counted.push(format!("recoveries[{}] was another aircraft", i + 1));
                 }
                 (false, None, _) => {
                     seen.not_counted.push(format!("recoveries[{}] is of ground of no known cover", i + 1));
