@@ -1,6 +1,7 @@
 //! Laws of the slide in a whole assessment: what is worse never helps, and unknown never helps.
 //!
-//! Each law is paired with a figure worked by hand on the plain strip of `support::plain`.
+//! Each law is paired with a figure worked by hand on the plain strip of `support::plain`. More cases:
+//! `PROPTEST_CASES=100 cargo test --release -p acceptance --test laws`.
 
 #![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
 
@@ -23,7 +24,8 @@ const STATES: [GrassRecord; 5] =
     [GrassRecord::Dry, GrassRecord::Dew, GrassRecord::Wet, GrassRecord::Frost, GrassRecord::Frozen];
 
 fn config(cases: u32) -> ProptestConfig {
-    ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
+    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
+    ProptestConfig { cases: asked.unwrap_or(cases), failure_persistence: None, ..ProptestConfig::default() }
 }
 
 /// Judged with the lanes of fixed lines through the middle of the field: which lanes are best depends on
@@ -186,7 +188,7 @@ fn without_the_walk_on_the_day_the_flat_is_tight() {
 }
 
 proptest! {
-    #![proptest_config(config(24))]
+    #![proptest_config(config(12))]
 
     #[test]
     fn what_was_not_looked_at_never_fits_nor_is_tight(trio in any_trio()) {

@@ -177,10 +177,10 @@ mod tests {
     #[test]
     fn a_recovery_that_shows_nothing_is_refused_with_what_was_found() {
         let shown = |v, d| friction_shown(&conditions(0.0, 0.0, 0.0, 0.0), GroundSpeed::mps(v), Metres::m(d));
-        check_refused(shown(0.0, 50.0), "found a slide of 50 m from 0 m/s, expected more than 0 of both");
+        check_refused(shown(0.0, 50.0), "found a slide of 50.0 m from 0.0 m/s, expected more than 0 of both");
         check_refused(
             shown(20.0, f64::NAN),
-            "found a slide of NaN m from 20 m/s, expected more than 0 of both",
+            "found a slide of NaN m from 20.0 m/s, expected more than 0 of both",
         );
         check_refused(
             shown(20.0, 2000.0),
