@@ -13,11 +13,13 @@
 //! a verdict.
 
 pub mod air;
+pub mod attitude;
 pub mod belief;
 pub mod closed;
 pub mod drag_test;
 pub mod forces;
 pub mod friction;
+pub mod hardness;
 pub mod integrate;
 pub mod known;
 pub mod learning;
@@ -33,6 +35,7 @@ pub use air::{
     density, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure, standard_temperature,
     wind_ratio,
 };
+pub use attitude::{First, Flown, KeelLimits};
 pub use belief::Belief;
 pub use drag_test::{BadDragTest, DragTest, Shares, Sledge, Taken};
 pub use forces::{Body, Conditions, Surface};
