@@ -16,18 +16,21 @@ pub mod air;
 pub mod belief;
 pub mod closed;
 pub mod drag_test;
+pub mod drift;
 pub mod forces;
 pub mod friction;
 pub mod integrate;
 pub mod known;
 pub mod learning;
 pub mod march;
+pub mod plan;
 pub mod pull;
 pub mod recovered;
 pub mod run;
 mod slide;
 pub mod touchdown;
 pub mod track;
+mod yaw;
 
 pub use air::{
     density, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure, standard_temperature,
@@ -35,11 +38,13 @@ pub use air::{
 };
 pub use belief::Belief;
 pub use drag_test::{BadDragTest, DragTest, Shares, Sledge, Taken};
+pub use drift::{Drift, Ending, Place, Upset};
 pub use forces::{Body, Conditions, Surface};
 pub use friction::{Cover, FrictionPrior, GroundClass, PLAUSIBLE, Wetness, prior, same_ground};
 pub use integrate::{Breaks, SLIDE_LIMIT, integrate, trace};
 pub use known::Friction;
 pub use learning::{Learned, learned};
+pub use plan::{Fin, Plan};
 pub use pull::{BadPull, Pull};
 pub use recovered::{BadRecovery, Recovered, friction_shown};
 pub use run::{Method, Outcome, Run, run, speed_profile};
