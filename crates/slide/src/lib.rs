@@ -27,9 +27,11 @@ pub mod plan;
 pub mod pull;
 pub mod recovered;
 pub mod run;
+pub mod sideways;
 mod slide;
 pub mod touchdown;
 pub mod track;
+pub mod widths;
 mod yaw;
 
 pub use air::{
@@ -48,6 +50,8 @@ pub use plan::{Fin, Plan};
 pub use pull::{BadPull, Pull};
 pub use recovered::{BadRecovery, Recovered, friction_shown};
 pub use run::{Method, Outcome, Run, run, speed_profile};
+pub use sideways::{Heading, Sideways, TRIP_SPEED};
 pub use slide::{Slide, Touchdown, Traced};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
 pub use track::{BadTrack, Station, Track};
+pub use widths::{WidthStep, Widths};
