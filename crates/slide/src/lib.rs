@@ -29,9 +29,11 @@ pub mod recovered;
 pub mod run;
 pub mod sideways;
 mod slide;
+mod smear;
 pub mod touchdown;
 pub mod track;
 pub mod widths;
+pub mod window;
 mod yaw;
 
 pub use air::{
@@ -55,3 +57,4 @@ pub use slide::{Slide, Touchdown, Traced};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
 pub use track::{BadTrack, Station, Track};
 pub use widths::{WidthStep, Widths};
+pub use window::Window;

@@ -67,8 +67,8 @@ pub enum Heading {
 pub struct Sideways {
     /// The longest way it may end.
     pub outcome: Outcome,
-    /// The shortest length along the lane at which it may end.
-    pub soonest: Metres,
+    /// The shortest.
+    pub shortest: Outcome,
     /// Until when the nose stays near the lane.
     pub heading: Heading,
     /// Half-widths by chainage.
@@ -173,7 +173,7 @@ struct Worst {
     half_span: f64,
     widths: Vec<f64>,
     speeds: Vec<f64>,
-    soonest: f64,
+    shortest: Option<f64>,
     longest: Option<(f64, Outcome)>,
     /// Least length slid with the heading held, and most still to go then.
     lost: Option<(f64, Option<f64>)>,
@@ -186,7 +186,7 @@ impl Worst {
             half_span: plan.half_span.to_m(),
             widths: Vec::new(),
             speeds: Vec::new(),
-            soonest: f64::INFINITY,
+            shortest: None,
             longest: None,
             lost: None,
         }
@@ -217,7 +217,9 @@ impl Worst {
 
     fn end(&mut self, outcome: Outcome, end: Metres, lost: Option<f64>) {
         let end = end.to_m();
-        self.soonest = self.soonest.min(end);
+        if let Outcome::StopsAt(_) = outcome {
+            self.shortest = Some(self.shortest.map_or(end, |known| known.min(end)));
+        }
         let longer = |known: (f64, Outcome)| match (known.1, outcome) {
             (Outcome::StopsAt(_), Outcome::RunsOff { .. }) => true,
             (Outcome::RunsOff { speed: one }, Outcome::RunsOff { speed: other }) => other > one,
@@ -242,9 +244,10 @@ impl Worst {
             after: Metres::m(after),
             before_stop: before_stop.map(Metres::m),
         });
+        let outcome = self.longest.map_or(Outcome::NeverStops, |(_, outcome)| outcome);
         Sideways {
-            outcome: self.longest.map_or(Outcome::NeverStops, |(_, outcome)| outcome),
-            soonest: Metres::m(self.soonest),
+            outcome,
+            shortest: self.shortest.map_or(outcome, |end| Outcome::StopsAt(Metres::m(end))),
             heading,
             widths: Widths::growing(touchdown.at, self.widths.into_iter().map(|w| w + room)),
             speeds: self.speeds,

@@ -50,28 +50,31 @@ impl Widths {
         self.widths.get(index).copied().unwrap_or(Metres::ZERO)
     }
 
-    /// The half-width of each metre, in order.
-    pub(crate) fn each(&self) -> &[Metres] {
-        &self.widths
-    }
-
     /// The half-width at the far end.
     pub fn widest(&self) -> Metres {
         self.widths.last().copied().unwrap_or(Metres::ZERO)
     }
 
-    /// The wider of both everywhere.
-    #[must_use]
-    pub fn or(&self, other: &Self) -> Self {
-        let from = self.from.min(other.from);
+    /// The widest of all everywhere; `None` of none.
+    pub fn widest_of(all: &[Self]) -> Option<Self> {
+        let from = all.iter().map(|w| w.from).reduce(Metres::min)?;
         let end = |w: &Self| (w.from - from).to_m() + PITCH * w.widths.len() as f64;
-        let count = (end(self).max(end(other)) / PITCH).ceil() as usize;
-        let both = |i: usize| {
-            // Each metre here may lie over two of either; the farther is the wider.
-            let far = from + Metres::m(PITCH * (i + 1) as f64);
-            self.at(far).max(other.at(far)).to_m()
+        let count = (all.iter().map(end).fold(0.0, f64::max) / PITCH).ceil() as usize;
+        let widest = |i: usize| {
+            // A metre here may lie over two of another's; the farther is the wider.
+            let far = Metres::m((from.to_m() + PITCH * (i + 1) as f64).next_down());
+            all.iter().map(|w| w.at(far).to_m()).fold(0.0, f64::max)
         };
-        Self::growing(from, (0..count).map(both))
+        Some(Self::growing(from, (0..count).map(widest)))
+    }
+
+    /// The same, and as wide as at the far end from a chainage on.
+    #[must_use]
+    pub(crate) fn widest_from(&self, chainage: Metres) -> Self {
+        let widest = self.widest().to_m();
+        let end_of = |i: usize| self.from + Metres::m(PITCH * (i + 1) as f64);
+        let kept = |(i, width): (usize, &Metres)| if end_of(i) > chainage { widest } else { width.to_m() };
+        Self::growing(self.from, self.widths.iter().enumerate().map(kept))
     }
 
     /// At most `most` steps, at least one, as wide everywhere as the widths themselves or wider.
@@ -120,6 +123,13 @@ mod tests {
     }
 
     #[test]
+    fn the_widest_of_three_that_begin_together_shifts_nothing() {
+        let all = [widths(10.5, &[1.0, 2.0, 5.0]), widths(10.5, &[0.0, 3.0]), widths(10.5, &[1.5])];
+        assert_eq!(Widths::widest_of(&all), Some(widths(10.5, &[1.5, 3.0, 5.0])));
+        assert_eq!(Widths::widest_of(&[]), None);
+    }
+
+    #[test]
     fn even_growth_in_four_steps_is_a_quarter_each() {
         let each: Vec<f64> = (0..=8).map(f64::from).collect();
         let steps: Vec<(f64, f64)> =
@@ -134,7 +144,7 @@ mod tests {
             (from_a, from_b, at) in (-20.0..20.0_f64, -20.0..20.0_f64, -30.0..90.0_f64), most in 1..9_usize,
         ) {
             let (a, b, at) = (widths(from_a, &a), widths(from_b, &b), Metres::m(at));
-            let wider = a.or(&b);
+            let wider = Widths::widest_of(&[a.clone(), b.clone()]).expect("two");
             prop_assert!(wider.at(at) >= a.at(at) && wider.at(at) >= b.at(at));
             let steps = a.steps(most);
             prop_assert!(!steps.is_empty() && steps.len() <= most);
