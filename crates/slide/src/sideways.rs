@@ -198,8 +198,8 @@ impl Worst {
         let swing = a.heading.abs().max(b.heading.abs()) + bend * (b.turning - a.turning).abs() + turns_on;
         let bowed = bend * (b.across.to_mps() - a.across.to_mps()).abs();
         let aside = a.right.abs().max(b.right.abs()).to_m() + bowed;
-        // Written so that a swing that is not a number counts as lost.
-        if !(swing <= HEADING_HELD) && lost.is_none() {
+        // A swing that is not a number counts as lost.
+        if (swing > HEADING_HELD || swing.is_nan()) && lost.is_none() {
             *lost = Some(a.slid.to_m());
         }
         let (near, far) = (a.slid.min(b.slid).to_m(), a.slid.max(b.slid).to_m());
