@@ -1,9 +1,10 @@
 //! Physics along a line: air, touchdown speed, friction of the ground and what is believed of it, and
-//! the slide to rest.
+//! the slide to rest; how far it may drift and swing on the way.
 //!
 //! Invariants:
-//! - Everything here happens along one straight line: a chainage, a speed along it, a slope along
-//!   it. `slide` knows no field, no heading, no aircraft record, no file, no clock.
+//! - Everything here happens along one straight line, or beside it where a slide drifts: a chainage, a speed
+//!   along it, a slope along it. `slide` knows no field, no heading of a lane, no aircraft record, no file, no
+//!   clock.
 //! - The same inputs give the same digits everywhere: transcendental functions come from `libm`,
 //!   nothing is summed in an order that could change, and every loop is bounded.
 //! - What cannot be decided counts as never stopping; a value that is not a number never turns into
@@ -32,6 +33,7 @@ mod slide;
 mod smear;
 pub mod touchdown;
 pub mod track;
+pub mod upset;
 pub mod widths;
 pub mod window;
 mod yaw;
@@ -42,7 +44,7 @@ pub use air::{
 };
 pub use belief::Belief;
 pub use drag_test::{BadDragTest, DragTest, Shares, Sledge, Taken};
-pub use drift::{Drift, Ending, Place, Upset};
+pub use drift::{Drift, Ending, Place};
 pub use forces::{Body, Conditions, Surface};
 pub use friction::{Cover, FrictionPrior, GroundClass, PLAUSIBLE, Wetness, prior, same_ground};
 pub use integrate::{Breaks, SLIDE_LIMIT, integrate, trace};
@@ -56,5 +58,6 @@ pub use sideways::{Heading, Sideways, TRIP_SPEED};
 pub use slide::{Slide, Touchdown, Traced};
 pub use touchdown::{StallSpeed, touchdown_airspeed};
 pub use track::{BadTrack, Station, Track};
+pub use upset::Upset;
 pub use widths::{WidthStep, Widths};
 pub use window::Window;

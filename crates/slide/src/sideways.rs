@@ -24,10 +24,11 @@
 //! chainage, a longer one at its end ([`mod@crate::window`]).
 
 use crate::SLIDE_LIMIT;
-use crate::drift::{ACCURACY, Drift, Ending, Place, Upset};
+use crate::drift::{ACCURACY, Drift, Ending, Place};
 use crate::plan::{Fin, Plan};
 use crate::run::Outcome;
 use crate::slide::Touchdown;
+use crate::upset::Upset;
 use crate::widths::{PITCH, Widths};
 use measure::{Crosswind, GroundSpeed, Metres, SquareMetres};
 

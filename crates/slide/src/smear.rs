@@ -33,9 +33,9 @@ pub(crate) fn smeared(
     froms.dedup();
     let mut grips = Vec::with_capacity(froms.len());
     let mut smear = |(zone, &from): (usize, &Metres)| {
-        // Up to the next beginning all touchdowns of the cell stay on the same stations.
-        let next = froms.get(zone + 1).copied().unwrap_or(from);
-        let (first, last) = (slide.track.index_at(from), slide.track.index_at(next.max(from) + reach));
+        // Up to the next beginning all touchdowns of the cell stay on the same stations, those met at the middle.
+        let middle = froms.get(zone + 1).map_or(from, |&next| (from + next) / 2.0);
+        let (first, last) = (slide.track.index_at(middle), slide.track.index_at(middle + reach));
         let met = &stations[first..=last];
         let ends = |values: &mut dyn Iterator<Item = f64>| match end {
             End::Firm => values.fold(f64::NEG_INFINITY, f64::max),

@@ -110,15 +110,15 @@ mod tests {
     #[test]
     fn a_width_holds_for_its_metre_the_first_before_and_the_last_beyond() {
         let w = widths(10.0, &[1.0, 3.0, 2.0, 4.0]);
-        let found = [0.0, 10.9, 11.0, 12.5, 13.0, 99.0].map(|c| w.at(Metres::m(c)).to_m());
-        assert_eq!(found, [1.0, 1.0, 3.0, 3.0, 4.0, 4.0]);
+        let found = [0.0, 10.9, 11.0, 12.5, 13.0, 99.0].map(|c| w.at(Metres::m(c)));
+        assert_eq!(found, [1.0, 1.0, 3.0, 3.0, 4.0, 4.0].map(Metres::m));
     }
 
     #[test]
     fn a_width_that_is_no_number_is_boundless_from_there_on() {
         let w = widths(0.0, &[1.0, f64::NAN, 2.0]);
-        assert_eq!(w.at(Metres::m(0.5)).to_m(), 1.0);
-        assert_eq!(w.widest().to_m(), f64::INFINITY);
+        assert_eq!(w.at(Metres::m(0.5)), Metres::m(1.0));
+        assert_eq!(w.widest(), Metres::m(f64::INFINITY));
         assert_eq!(w.steps(4).last().map(|s| s.half_width.to_m()), Some(f64::INFINITY));
     }
 

@@ -213,7 +213,7 @@ fn a_keel_that_comes_sideways_to_soft_ground_may_trip() {
     // Nose 2 degrees off the course at 20 m/s: 20 sin(2 degrees) = 0.698 m/s; at 10 m/s half of it.
     let upset = Upset { nose: 2.0_f64.to_radians(), ..Upset::NONE };
     let plan = Plan { side_area: SquareMetres::ZERO, ..Case::plain().plan };
-    let sideways = Case { upset, plan, ..Case::plain() }.sideways();
+    let sideways = Case { plan, upset, ..Case::plain() }.sideways();
     check_near(sideways.speed_between(Metres::ZERO, Metres::m(0.5)).to_mps(), 0.698, 0.001);
     assert!(sideways.may_trip(Metres::m(10.0), Metres::m(12.0)));
     // 0.5 m/s is 14.327 m/s, after (400 - 205.26)/(2 x 3.92266) = 24.8 m.
