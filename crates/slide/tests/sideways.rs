@@ -339,9 +339,9 @@ struct Row {
     worked: (f64, f64),
 }
 
-/// Claimed of even ground and of slides that hold their heading, those at the end without crosswind: the widest never gets
-/// narrower. At one
-/// chainage less friction, a faster touchdown and a slope downhill do make it narrower: there is less time to drift.
+/// Claimed of even ground and of slides that hold their heading, the rows at the end of slides without crosswind
+/// whose nose points where they go: the widest never gets narrower. At one chainage less friction, a faster touchdown
+/// and a slope downhill do make it narrower: there is less time to drift.
 const TABLE: [Row; 8] = [
     // Proportional, to second order.
     Row {
@@ -456,8 +456,10 @@ proptest! {
     fn what_is_claimed_to_hurt_never_makes_a_steady_slide_narrower(case in steady(), by in 0.0..1.0_f64) {
         let one = case.sideways();
         prop_assume!(one.heading == Heading::Held);
-        // Less friction also means less that turns a nose which the wind has swung: with a crosswind it may hurt or help.
-        let calm = Case { upset: Upset { crosswind: Crosswind::ZERO, ..case.upset }, ..case.clone() };
+        // A nose that swings when the slide begins, or in a crosswind, is somewhere else in its swing when the slide ends
+        // elsewhere: with those a longer slide may be wider or narrower.
+        let steady = Upset { crosswind: Crosswind::ZERO, nose: 0.0, ..case.upset };
+        let calm = Case { upset: steady, ..case.clone() };
         for row in TABLE {
             let case = if row.name.ends_with("at the end") { &calm } else { &case };
             let ends = |case: &Case| case.drift().sideways(case.touchdown(), None, Metres::ZERO);
