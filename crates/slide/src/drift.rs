@@ -40,6 +40,9 @@ const ALL_BUT_AT_REST: f64 = 0.02;
 /// Steps at most; a slide takes some 60 to 200 and two or three for each station.
 const STEPS: usize = 20_000;
 
+/// More than the square of what a speed gains in one step.
+const WELL_ABOVE: f64 = 1.5;
+
 /// Tries to end a step where something changes, and how near is near enough, m, m/s or m/s2.
 const TRIES: usize = 8;
 const NEAR_ENOUGH: f64 = 1e-9;
@@ -247,10 +250,11 @@ fn next(across: &Across, under: &Under, at: &State, first: &State, end: f64) -> 
     let after = |h: f64| across.stepped(under, at, first, h);
     let mut h = step_length(across, under, at, first);
     let mut reached = after(h);
-    let carried = across.load(under, at);
-    let carries = across.load(under, &reached);
-    if carried.abs() > NEAR_ENOUGH && carried * carries < 0.0 {
-        (h, reached) = ended(after, carried, (h, carries), |state| across.load(under, state));
+    if may_lift(across, under, at) {
+        let (carried, carries) = (across.load(under, at), across.load(under, &reached));
+        if carried.abs() > NEAR_ENOUGH && carried * carries < 0.0 {
+            (h, reached) = ended(after, carried, (h, carries), |state| across.load(under, state));
+        }
     }
     if reached.s > end {
         let (_, to_end) = ended(after, at.s - end, (h, reached.s - end), |state| state.s - end);
@@ -264,6 +268,15 @@ fn next(across: &Across, under: &Under, at: &State, first: &State, end: f64) -> 
         return State { along: slow.along * trim, across: slow.across * trim, ..slow };
     }
     reached
+}
+
+/// Whether the ground may begin or cease to carry within a step: not where the weight is well above what lift and
+/// curvature can take from it.
+fn may_lift(across: &Across, under: &Under, at: &State) -> bool {
+    let through_air = at.speed() + across.air.headwind.abs() + across.wind.abs();
+    let lift = across.air.lift_at(at.t).abs() * through_air * through_air;
+    let crest = under.here.curvature.abs() * at.along * at.along;
+    under.here.weight < WELL_ABOVE * (lift + crest)
 }
 
 /// The step and the state where `left` becomes zero, between now (value `from`) and a step of length and value `to`.

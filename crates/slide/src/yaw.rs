@@ -46,7 +46,8 @@ impl State {
 
     /// Speed over the ground at right angles to the keels, m/s, either sign.
     pub fn sideways(&self) -> f64 {
-        self.across * libm::cos(self.psi) - self.along * libm::sin(self.psi)
+        let (sine, cosine) = libm::sincos(self.psi);
+        self.across * cosine - self.along * sine
     }
 
     fn moved(&self, rate: &Self, h: f64) -> Self {
