@@ -1,8 +1,7 @@
 //! The one place where ground meets slide: from a strip, an aircraft and a day to a verdict.
 
-use crate::assessment::{
-    AssessedLane, Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict,
-};
+use crate::assessed_lane::AssessedLane;
+use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
 use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};

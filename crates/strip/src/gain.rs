@@ -1,7 +1,7 @@
 //! What clearing a hazard away would gain, found by searching the field without it.
 
 use crate::assess::Cancelled;
-use crate::assessment::Gain;
+use crate::assessed_lane::Gain;
 use crate::demand::Ends;
 use crate::hunt::{GAINS_DONE, SPARE_DONE, Step};
 use crate::judge::{Bench, RULING};

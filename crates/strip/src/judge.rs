@@ -4,7 +4,8 @@
 //! corner, the pilot's scatter, the crosswind. A lane of its own is "does not fit" when, as surveyed,
 //! it is too short even at the best corner of the slides.
 
-use crate::assessment::{AssessedLane, LaneHazard, LanePatch, Verdict};
+use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
+use crate::assessment::Verdict;
 use crate::demand::{self, Ends, Look};
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;

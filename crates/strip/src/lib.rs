@@ -14,6 +14,7 @@
 mod aims;
 mod aircraft;
 mod assess;
+mod assessed_lane;
 mod assessment;
 mod breakline;
 mod caveat;
@@ -50,9 +51,9 @@ pub mod text;
 
 pub use aircraft::Aircraft;
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
+pub use assessed_lane::{AssessedLane, Basis, Gain, LaneHazard, LanePatch, Remedy};
 pub use assessment::{
-    AssessedLane, Assessment, Basis, CAUTION, Certificate, Gain, HeadingLength, LaneHazard, LanePatch,
-    Missing, Reason, Remedy, Sense, Unjudged, Verdict,
+    Assessment, CAUTION, Certificate, HeadingLength, Missing, Reason, Sense, Unjudged, Verdict,
 };
 pub use breakline::Breakline;
 pub use code::{Code, Fix, NotJudged, What};

@@ -3,7 +3,7 @@
 //!
 //! Not here: clearing hazards away ([`crate::gain`]).
 
-use crate::assessment::Remedy;
+use crate::assessed_lane::Remedy;
 use crate::code::Fix;
 use crate::demand::{self, Ends, Look};
 use crate::judge::{Bench, Judged};

@@ -3,7 +3,8 @@
 //!
 //! Not here: how long a slide the lane must hold ([`crate::demand`]).
 
-use crate::assessment::{Basis, KeelFigure, Reason, Verdict};
+use crate::assessed_lane::{Basis, KeelFigure};
+use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 use crate::demand::{Demand, Ends};
 use crate::spread::{Drawn, Spread};
