@@ -118,6 +118,10 @@ fn nothing_is_null_and_every_number_says_its_unit() {
         "samples",
         "demand_share",
         "overrun_probability",
+        "load_factor",
+        "load_factor_least",
+        "load_factor_one_float",
+        "water_landing_factor",
     ];
     for name in SAMPLES {
         for verb in ["assess", "lanes"] {

@@ -16,6 +16,8 @@ pub fn reason(r: &Reason, units: Units) -> String {
         "m" => units.length(Metres::m(v), side, if r.code == Code::KeelGround { 2 } else { 0 }),
         "m/s" => units.speed(v, side, 1),
         "kg" => units.mass(v, side, 0),
+        "deg" => format!("{} degrees", rounded(v, side, 1)),
+        "g" => format!("{} times its weight", rounded(v, side, 1)),
         other => format!("{} {other}", rounded(v, side, 2)),
     };
     format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
@@ -92,6 +94,42 @@ pub fn chances(lane: &AssessedLane, units: Units) -> Vec<String> {
             units.speed(speed, Side::AtMost, 1)
         ));
     }
+    out
+}
+
+/// How the keels meet the ground, line by line.
+pub fn touchdown(lane: &AssessedLane, units: Units) -> Vec<String> {
+    let t = &lane.touchdown;
+    let times = |n: f64, side: Side| rounded(n, side, 1);
+    let on_water = t.water_landing_factor.map_or_else(String::new, |n| {
+        format!(", on water with a load factor of {}", times(n, Side::AtLeast))
+    });
+    let mut out = vec![
+        format!(
+            "flown on, it sinks into the ground at up to {} (ground rising up to {} %), as hard as a fall of {}",
+            units.speed(t.sink_mps, Side::AtMost, 1),
+            rounded(100.0 * t.slope, Side::AtMost, 1),
+            units.length(Metres::m(t.equivalent_drop_m), Side::AtMost, 2)
+        ),
+        format!(
+            "load factor up to {}, at the best {}; up to {} if one float takes it all",
+            times(t.load_factor, Side::AtMost),
+            times(t.load_factor_least, Side::AtLeast),
+            times(t.load_factor_one_float, Side::AtMost)
+        ),
+        format!(
+            "to compare with, no allowance: design rules reckon with a descent of {}{on_water}",
+            units.speed(t.design_descent_mps, Side::AtLeast, 1)
+        ),
+    ];
+    out.extend(t.keel_attitude_range_deg.map(|(least, most)| {
+        let (least, most) = (rounded(least, Side::AtLeast, 1), rounded(most, Side::AtMost, 1));
+        format!("keels to ground at touchdown {least} to {most} degrees, bow up positive")
+    }));
+    out.extend(t.speed_window.map(|(low, high)| {
+        let (low, high) = (rounded(low, Side::AtMost, 2), rounded(high, Side::AtLeast, 2));
+        format!("keels surely first from {low} to {high} of the stall speed")
+    }));
     out
 }
 

@@ -1,9 +1,10 @@
 //! An aircraft, valid: made from a record by [`Aircraft::new`].
 
 use crate::error::BadRecord;
-use crate::fields::{at_most, number, positive, word};
-use crate::record::{AircraftRecord, Ends, PartRecord, StallRecord};
+use crate::fields::{at_most, ends, number, positive, word};
+use crate::record::{AircraftRecord, PartRecord, StallRecord};
 use crate::scatter::{Scatter, scatter};
+use crate::side::Side;
 use ground::{ClearanceProfile, Part};
 use measure::{CalibratedSpeed, Height, Interval, Kilograms, Metres, Newtons, SquareMetres};
 use std::ops::RangeInclusive;
@@ -44,6 +45,16 @@ pub struct Aircraft {
     pub idle_thrust: Interval<Newtons>,
     /// Most crosswind that the owner accepts, m/s; `None` until given.
     pub crosswind_limit_mps: Option<f64>,
+    /// Greatest load factor at touchdown that the owner accepts; `None` until given.
+    pub load_factor_limit: Option<f64>,
+    /// Who gave the limits, where said.
+    pub limits_given_by: Option<String>,
+    /// The aircraft from the side, where measured.
+    pub side: Option<Side>,
+    /// How far turf, floats and fittings give, mm, where the owner says.
+    pub give_mm: Option<Interval<f64>>,
+    /// Rise of a float's bottom from keel to chine, radians.
+    pub deadrise_rad: f64,
     /// The pilot's scatter, where measured.
     pub scatter: Option<Scatter>,
     /// Length of the flat keel that rests on the ground, where measured.
@@ -84,6 +95,20 @@ impl Aircraft {
             crosswind_limit_mps: crosswind
                 .map(|mps| number("limits.crosswind_mps", mps, 0.0..=50.0, "m/s"))
                 .transpose()?,
+            load_factor_limit: record
+                .limits
+                .load_factor
+                .map(|n| number("limits.load_factor", n, 1.0..=20.0, ""))
+                .transpose()?,
+            limits_given_by: record
+                .limits
+                .given_by
+                .as_ref()
+                .map(|by| word("limits.given_by", by))
+                .transpose()?,
+            side: record.side.as_ref().map(Side::new).transpose()?,
+            give_mm: record.give_mm.map(|mm| ends("give_mm", mm, 1.0, 1000.0)).transpose()?,
+            deadrise_rad: deadrise(record)?,
             scatter: scatter(record)?,
             keel_length: record
                 .keels
@@ -134,14 +159,6 @@ impl Aircraft {
     }
 }
 
-fn ends(path: &str, ends: Ends, low: f64, high: f64) -> Result<Interval<f64>, BadRecord> {
-    let a = number(&format!("{path}.low"), ends.low, low..=high, "")?;
-    let b = number(&format!("{path}.high"), ends.high, low..=high, "")?;
-    Interval::new(a, b).map_err(|_| {
-        BadRecord::field(&format!("{path}.low"), &a.to_string(), &format!("at most {path}.high, {b}"))
-    })
-}
-
 fn stall(record: &StallRecord) -> Result<Interval<CalibratedSpeed>, BadRecord> {
     let speed = |path: &str, mps| positive(path, mps, 100.0, "m/s").map(CalibratedSpeed::mps);
     match record {
@@ -177,14 +194,17 @@ fn calibrated(indicated: f64, table: &[(f64, f64)]) -> Result<f64, BadRecord> {
     })
 }
 
+fn deadrise(record: &AircraftRecord) -> Result<f64, BadRecord> {
+    number("keels.deadrise_deg", record.keels.deadrise_deg, 0.0..=60.0, "degrees").map(f64::to_radians)
+}
+
 /// The float bottoms, from keel shoe to chine, and the parts of the record.
 fn parts(record: &AircraftRecord) -> Result<Vec<Part>, BadRecord> {
     at_most("parts", &record.parts, 200)?;
     let keels = &record.keels;
     let beam = positive("keels.float_beam_m", keels.float_beam_m, 10.0, "m")?;
-    let deadrise = number("keels.deadrise_deg", keels.deadrise_deg, 0.0..=60.0, "degrees")?;
     let (keel, shoe) = (keels.spacing_m / 2.0, keels.shoe_width_m / 2.0);
-    let rise = (beam / 2.0 - shoe).max(0.0) * libm::tan(deadrise.to_radians());
+    let rise = (beam / 2.0 - shoe).max(0.0) * libm::tan(deadrise(record)?);
     let inner = (keel - beam / 2.0).max(0.0);
     let bottom = |name: &str, from: f64, to: f64, low: f64, high: f64| Part {
         name: name.to_owned(),

@@ -4,6 +4,7 @@
 
 use crate::assessment::{Reason, Verdict};
 use crate::code::Fix;
+use crate::touchdown::TouchdownFigures;
 use serde::Serialize;
 
 /// One lane, judged.
@@ -94,6 +95,9 @@ pub struct AssessedLane {
     /// Crosswind in gusts, positive from the right.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crosswind_mps: Option<f64>,
+    /// How hard the touchdown is, and what touches first.
+    #[serde(flatten)]
+    pub touchdown: TouchdownFigures,
     /// Mean slope along the lane from the levels, uphill positive; absent without levels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slope_mean: Option<f64>,

@@ -43,6 +43,10 @@ words! {
         Rewalk = "rewalk", "The field was not walked again on the day, so the best that can be said is tight";
         Crosswind = "crosswind", "Crosswind with its gusts against the owner's limit";
         CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
+        Hardness = "hardness", "Load factor of the touchdown at the worst, against the most that the owner accepts";
+        HardnessLimit = "hardness_limit", "The owner has given no greatest load factor for a touchdown";
+        KeelAttitude = "keel_attitude", "Angle of the keels to the ground at touchdown";
+        SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
@@ -84,6 +88,8 @@ words! {
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
         Rewalk = "rewalk", "Walk the lane again on the day and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
+        HardnessLimit = "hardness_limit", "The owner, with a licensed engineer, gives the greatest load factor that they accept at touchdown";
+        AircraftSide = "aircraft_side", "Measure the aircraft from the side on even ground: keel, bow, stern, centre of gravity, thrust line, propeller, and the angle of the wing";
     }
 }
 
@@ -101,8 +107,6 @@ words! {
     /// Name of something that this version does not judge.
     NotJudged {
         Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
-        Hardness = "hardness", "How hard the touchdown is";
-        KeelAttitude = "keel_attitude", "Whether bow or stern touches first";
         Tipping = "tipping", "Whether it could tip over forward or backward";
         SoftGround = "soft_ground", "Whether the keels sink or dig in";
         DriftAndYaw = "drift_and_yaw", "Drift and swing during the slide: the lane is checked for one sideways allowance that does not grow along it";

@@ -1,9 +1,10 @@
 //! Checks of single fields, each failing with its path, what was found and what was expected.
 
 use crate::error::BadRecord;
-use crate::record::PlaceRecord;
+use crate::record::{Ends, PlaceRecord};
 use ground::{Point, Shape};
 use jiff::civil::Date;
+use measure::Interval;
 use std::collections::BTreeSet;
 use std::ops::RangeInclusive;
 
@@ -35,6 +36,15 @@ pub(crate) fn positive(path: &str, value: f64, high: f64, unit: &str) -> Result<
         return Ok(value);
     }
     Err(BadRecord::field(path, &value.to_string(), &format!("a number above 0, at most {high} {unit}")))
+}
+
+/// An interval whose ends lie within a range.
+pub(crate) fn ends(path: &str, ends: Ends, low: f64, high: f64) -> Result<Interval<f64>, BadRecord> {
+    let a = number(&format!("{path}.low"), ends.low, low..=high, "")?;
+    let b = number(&format!("{path}.high"), ends.high, low..=high, "")?;
+    Interval::new(a, b).map_err(|_| {
+        BadRecord::field(&format!("{path}.low"), &a.to_string(), &format!("at most {path}.high, {b}"))
+    })
 }
 
 /// A number that is finite, whatever its size.

@@ -14,6 +14,7 @@ use crate::shown::{self, Shown};
 use crate::situation::Situation;
 use crate::spread::{Carried, Spread};
 use crate::survey::{Looked, SurveyKind};
+use crate::touchdown;
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
     Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing, chainages_under,
@@ -260,6 +261,10 @@ impl<'a> Bench<'a> {
         reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
+        // Touchdowns lie between the earliest and where the scatter ends behind it.
+        let window = (earliest, earliest + scatter);
+        let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
+        reasons.extend(of_touchdown);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let far = lane.far();
@@ -301,6 +306,7 @@ impl<'a> Bench<'a> {
             stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
+            touchdown,
             slope_mean: way.mean.map(Slope::to_ratio),
             ground_seen: way.seen,
             hollow: shown::keel_figure(way.report.and_then(|r| r.hollow)),

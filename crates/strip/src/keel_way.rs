@@ -12,7 +12,7 @@ use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
 use crate::lane_ground::{Bounds, Known};
 use ground::{KeelReport, KeelStation, Lane, Plane, Surface, UnderKeel, Worst, keel_path, keel_report};
-use measure::{Metres, ONE_SIDED_95, Slope};
+use measure::{Interval, Metres, ONE_SIDED_95, Slope};
 use slide::Station;
 
 /// Share of a lane along which levels must lie to count as taken along it (judgement).
@@ -70,6 +70,20 @@ impl KeelWay {
     pub(crate) fn is_known_at(&self, chainage: Metres) -> bool {
         let before = self.known.partition_point(|k| k.from <= chainage);
         before.checked_sub(1).is_some_and(|i| self.known[i].ground.is_some())
+    }
+
+    /// Slopes along the lane between two chainages, with their errors at 95 %; `None` where any of it was not
+    /// measured.
+    pub(crate) fn slopes(&self, (from, to): (Metres, Metres)) -> Option<Interval<Slope>> {
+        let ends = self.known.iter().skip(1).map(|k| k.from).chain([to]);
+        let met = self.known.iter().zip(ends).filter(|(k, end)| k.from <= to && *end >= from);
+        let of = |(k, _): (&Known, Metres)| {
+            let Bounds { worst, best } = k.ground?;
+            let error = worst.slope_sigma * ONE_SIDED_95;
+            Some(Interval::spanning(worst.slope - error, best.slope + error))
+        };
+        let all: Option<Vec<Interval<Slope>>> = met.map(of).collect();
+        all?.into_iter().reduce(|a, b| a.hull(b))
     }
 
     /// Steepest slope along or across that was measured, as a share, and where.

@@ -142,6 +142,12 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     if day.is_some_and(|d| d.wetness.is_none()) {
         out.push(missing(What::GrassState, false, said(Unsaid::Wetness)));
     }
+    if bench.aircraft.load_factor_limit.is_none() {
+        out.push(missing(What::HardnessLimit, true, None));
+    }
+    if bench.aircraft.side.is_none() {
+        out.push(missing(What::AircraftSide, true, None));
+    }
     if bench.aircraft.crosswind_limit_mps.is_none() && best.lane.crosswind_mps.is_some_and(|c| c != 0.0) {
         out.push(missing(What::CrosswindLimit, true, None));
     }

@@ -71,6 +71,7 @@ settings! {
     touchdown_factor_high = 1.3, 1.0..=2.0, "judgement", "Greatest touchdown speed over stall speed";
     scatter_short_m = 10.0, 0.0..=1000.0, "judgement", "How far short of the aim a touchdown may be, where the pilot's own scatter is not known";
     scatter_long_m = 60.0, 0.0..=1000.0, "judgement", "How far past the aim a touchdown may be, where the pilot's own scatter is not known";
+    glide_low_deg = 2.0, 0.1..=15.0, "common practice, no source: shallow", "Shallowest path over the ground on which the aircraft is flown on";
     glide_high_deg = 3.5, 0.5..=15.0, "common practice, no source: shallow", "Steepest path over the ground on which the aircraft is flown on";
     bounce_sink_mps = 1.0, 0.0..=5.0, "judgement", "Sink at touchdown from which it is taken to bounce";
     bounce_share = 0.5, 0.0..=1.0, "judgement", "Share of the sink that comes back in a bounce";
@@ -83,6 +84,10 @@ settings! {
     keel_crest_m = 0.1, 0.0..=2.0, "judgement", "Height of a crest under the keel from which somebody has to look closer";
     bow_step_m = 0.1, 0.0..=2.0, "judgement", "Rise of the ground before the bow, over a keel length, from which somebody has to look closer";
     steepest_slope = 0.15, 0.0..=0.5, "judgement", "Slope of the ground under the keel, measured, from which somebody has to look closer";
+    local_slope_not_measured = 0.05, 0.0..=0.5, "judgement", "Slope over a keel length either way where no levels were taken";
+    give_low_mm = 30.0, 1.0..=1000.0, "judgement", "How far turf, floats and fittings give under a hard touchdown, at the least";
+    give_high_mm = 80.0, 1.0..=1000.0, "judgement", "The same at the most";
+    give_efficiency = 0.5, 0.1..=1.0, "textbook: 0.5 where force grows in proportion, 1 where it is constant", "Mean force over greatest force while it gives";
     mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
     headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
     tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";
@@ -121,14 +126,20 @@ impl Settings {
     /// [`BadRecord`] naming the setting.
     pub fn checked(self) -> Result<Self, BadRecord> {
         self.in_range()?;
-        if self.touchdown_factor_low > self.touchdown_factor_high {
-            return Err(BadRecord::field(
-                "touchdown_factor_low",
-                &self.touchdown_factor_low.to_string(),
-                &format!("at most touchdown_factor_high, {}", self.touchdown_factor_high),
-            ));
+        let pairs = [
+            (
+                ("touchdown_factor_low", self.touchdown_factor_low),
+                ("touchdown_factor_high", self.touchdown_factor_high),
+            ),
+            (("glide_low_deg", self.glide_low_deg), ("glide_high_deg", self.glide_high_deg)),
+            (("give_low_mm", self.give_low_mm), ("give_high_mm", self.give_high_mm)),
+        ];
+        match pairs.into_iter().find(|((_, low), (_, high))| low > high) {
+            Some(((name, low), (other, high))) => {
+                Err(BadRecord::field(name, &low.to_string(), &format!("at most {other}, {high}")))
+            }
+            None => Ok(self),
         }
-        Ok(self)
     }
 }
 

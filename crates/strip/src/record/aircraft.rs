@@ -1,6 +1,6 @@
 //! One aircraft as it stands in its file.
 
-use super::is_empty;
+use super::{SideRecord, is_empty};
 use serde::{Deserialize, Serialize};
 
 /// An aircraft on straight floats.
@@ -35,6 +35,12 @@ pub struct AircraftRecord {
     pub keels: KeelsRecord,
     /// Underside from ahead, one side, from the centre line outward.
     pub parts: Vec<PartRecord>,
+    /// Seen from the side; absent: not known, and with it attitude and tipping.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub side: Option<SideRecord>,
+    /// How far turf, floats and fittings give under a hard touchdown, millimetres; absent: the settings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub give_mm: Option<Ends>,
     /// Limits that the owner has set.
     #[serde(default)]
     pub limits: LimitsRecord,
@@ -110,12 +116,18 @@ pub struct PartRecord {
 }
 
 /// Limits that the owner has set; absent: none given.
-#[derive(Clone, Copy, PartialEq, Debug, Default, Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Debug, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LimitsRecord {
     /// Most crosswind, gusts included.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub crosswind_mps: Option<f64>,
+    /// Greatest load factor at touchdown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load_factor: Option<f64>,
+    /// Who gave them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub given_by: Option<String>,
 }
 
 /// The shortest interval about the aim that holds 95 % of the touchdowns.

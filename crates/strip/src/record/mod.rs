@@ -8,6 +8,7 @@
 mod aircraft;
 mod day;
 mod drag_test;
+mod side;
 mod strip;
 
 pub use aircraft::{AircraftRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord};
@@ -15,6 +16,7 @@ pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
 pub use drag_test::DragTestRecord;
+pub use side::SideRecord;
 pub use strip::{
     AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,
     HazardKindRecord, HazardRecord, HazardStateRecord, How, LevelRecord, ObstacleKindRecord, ObstacleRecord,

@@ -3,6 +3,7 @@
 use super::super::desk::{Command, Desk};
 use super::super::edition::Action;
 use super::typed_field::{Kind, typed_ui};
+use super::views::{front_ui, side_ui};
 use eframe::egui::Ui;
 use strip::record::{AircraftRecord, StallRecord};
 
@@ -20,16 +21,19 @@ pub(super) fn aircraft_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     if ui.button("Take another aircraft").clicked() {
         out.push(Command::AskAircraft);
     }
-    numbers_ui(ui, desk, record, &mut new);
     ui.separator();
-    ui.heading("From ahead, one side");
-    ui.label(format!(
-        "keels {} apart, shoes {} wide, floats {} wide, deadrise {} degrees",
-        desk.near(record.keels.spacing_m),
-        desk.near(record.keels.shoe_width_m),
-        desk.near(record.keels.float_beam_m),
-        record.keels.deadrise_deg
-    ));
+    match &record.side {
+        Some(side) => side_ui(ui, desk, record, side),
+        None => {
+            ui.label("Nothing is known of it from the side, so attitude and tipping are unknown; give it in its file");
+        }
+    }
+    front_ui(ui, desk, record);
+    ui.separator();
+    numbers_ui(ui, desk, record, &mut new);
+    side_numbers_ui(ui, desk, &mut new);
+    ui.separator();
+    ui.heading("Parts from ahead, one side");
     for part in &record.parts {
         ui.label(format!(
             "{}: {} to {} out, {} to {} up",
@@ -71,4 +75,42 @@ fn numbers_ui(ui: &mut Ui, desk: Desk, record: &AircraftRecord, new: &mut Aircra
     if let Some(limit) = typed_ui(ui, desk, "crosswind limit", Kind::Speed, record.limits.crosswind_mps) {
         new.limits.crosswind_mps = Some(limit);
     }
+    let load_factor = record.limits.load_factor;
+    if let Some(limit) =
+        typed_ui(ui, desk, "greatest load factor at touchdown", Kind::Number(""), load_factor)
+    {
+        new.limits.load_factor = Some(limit);
+    }
+    let by = record.limits.given_by.as_deref().unwrap_or("nobody said who");
+    ui.label(format!("limits given by: {by}"));
+}
+
+/// What was measured from the side, where anything was.
+fn side_numbers_ui(ui: &mut Ui, desk: Desk, new: &mut AircraftRecord) {
+    let Some(side) = &mut new.side else { return };
+    ui.separator();
+    ui.heading("Measured from the side");
+    ui.label("behind the forward end of the flat keel, and above the keel line");
+    let mut field = |label: &str, kind: Kind, slot: &mut f64| {
+        if let Some(value) = typed_ui(ui, desk, label, kind, Some(*slot)) {
+            *slot = value;
+        }
+    };
+    let degrees = Kind::Number("degrees");
+    field("centre of gravity, most forward", Kind::Length, &mut side.cg_behind_m.low);
+    field("centre of gravity, most aft", Kind::Length, &mut side.cg_behind_m.high);
+    field("centre of gravity, lowest", Kind::Length, &mut side.cg_height_m.low);
+    field("centre of gravity, highest", Kind::Length, &mut side.cg_height_m.high);
+    field("bow of the floats", Kind::Length, &mut side.bow_behind_m);
+    field("stern of the floats", Kind::Length, &mut side.stern_behind_m);
+    field("depth of a float", Kind::Length, &mut side.float_depth_m);
+    field("angle to the stern post", degrees, &mut side.sternpost_deg);
+    field("angle at which the bow touches", degrees, &mut side.bow_limit_deg);
+    field("keel above the zero-lift line, least", degrees, &mut side.keel_above_zero_lift_deg.low);
+    field("keel above the zero-lift line, most", degrees, &mut side.keel_above_zero_lift_deg.high);
+    field("lift for each degree, least", Kind::Number(""), &mut side.lift_slope_per_deg.low);
+    field("lift for each degree, most", Kind::Number(""), &mut side.lift_slope_per_deg.high);
+    field("thrust line", Kind::Length, &mut side.thrust_line_height_m);
+    field("propeller", Kind::Length, &mut side.propeller_behind_m);
+    field("lowest tip of the propeller", Kind::Length, &mut side.propeller_tip_height_m);
 }

@@ -10,6 +10,7 @@ mod settings;
 mod things;
 mod typed_field;
 mod verdict;
+mod views;
 
 use super::desk::{Command, Desk};
 use eframe::egui::{ScrollArea, Ui};

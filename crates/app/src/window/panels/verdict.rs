@@ -125,7 +125,9 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
     if let Some(lane) = answer.lanes.first() {
         ui.separator();
         ui.heading(format!("Worked from, lane {}", lane.id));
-        for line in words::chances(lane, desk.units).into_iter().chain(words::basis(lane, desk.units)) {
+        let touchdown = words::touchdown(lane, desk.units);
+        let slide = words::chances(lane, desk.units).into_iter().chain(words::basis(lane, desk.units));
+        for line in slide.chain(touchdown) {
             ui.label(line);
         }
     }

@@ -1,0 +1,203 @@
+//! The aircraft from the side, valid: what attitude, tipping and swing are worked out from.
+//!
+//! Invariants: angles in radians; the centre of gravity lies over the floats and behind the forward end of the flat
+//! keel; the stern touches at a larger angle than the bow.
+//!
+//! Not here: what is seen from ahead (the parts of the record).
+
+use crate::error::BadRecord;
+use crate::fields::number;
+use crate::record::{Ends, SideRecord};
+use measure::{Height, Interval, Metres, SquareMetres};
+use slide::KeelLimits;
+
+/// The aircraft from the side. Distances lie behind the forward end of the flat keel, heights above the keel line.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Side {
+    /// Lift coefficient for each radian.
+    pub lift_slope: Interval<f64>,
+    /// Angle of the keel line above the zero-lift line, radians.
+    pub keel_above_zero_lift_rad: Interval<f64>,
+    /// Between which angles the keels touch first.
+    pub limits: KeelLimits,
+    /// Centre of gravity, most forward to most aft.
+    pub cg: Interval<Metres>,
+    /// Its height.
+    pub cg_height: Interval<Height>,
+    /// Height of the thrust line.
+    pub thrust_line: Height,
+    /// Where the propeller turns.
+    pub propeller: Metres,
+    /// Its lowest tip.
+    pub propeller_tip: Height,
+    /// Tip of the floats.
+    pub bow: Metres,
+    /// Stern of the floats or their rudders.
+    pub stern: Metres,
+    /// From the keel to the deck of a float.
+    pub float_depth: Metres,
+    /// Nose-down moment of the air over its dynamic pressure, m3, where known.
+    pub nose_down_moment_m3: Option<Interval<f64>>,
+    /// Area seen from the side, where known.
+    pub side_area: Option<SquareMetres>,
+    /// Centre of that area, where known.
+    pub side_centre: Option<Metres>,
+    /// Radius of gyration about the upright axis, where known.
+    pub yaw_radius: Option<Metres>,
+}
+
+impl Side {
+    /// From its record.
+    ///
+    /// # Errors
+    /// [`BadRecord`] for the first field that is not valid.
+    pub fn new(record: &SideRecord) -> Result<Self, BadRecord> {
+        let per_deg = ends("lift_slope_per_deg", record.lift_slope_per_deg, 0.03, 0.15)?;
+        let keel = ends("keel_above_zero_lift_deg", record.keel_above_zero_lift_deg, -30.0, 20.0)?;
+        let place = |name: &str, value| number(&path(name), value, -10.0..=10.0, "m").map(Metres::m);
+        let height = |name: &str, value| number(&path(name), value, 0.0..=10.0, "m").map(Height::m);
+        let side = Self {
+            lift_slope: per_deg.map_growing(|k| k / 1_f64.to_radians()),
+            keel_above_zero_lift_rad: keel.map_growing(f64::to_radians),
+            limits: limits(record)?,
+            cg: ends("cg_behind_m", record.cg_behind_m, -10.0, 10.0)?.map_growing(Metres::m),
+            cg_height: ends("cg_height_m", record.cg_height_m, 0.0, 10.0)?.map_growing(Height::m),
+            thrust_line: height("thrust_line_height_m", record.thrust_line_height_m)?,
+            propeller: place("propeller_behind_m", record.propeller_behind_m)?,
+            propeller_tip: height("propeller_tip_height_m", record.propeller_tip_height_m)?,
+            bow: place("bow_behind_m", record.bow_behind_m)?,
+            stern: place("stern_behind_m", record.stern_behind_m)?,
+            float_depth: Metres::m(number(&path("float_depth_m"), record.float_depth_m, 0.05..=3.0, "m")?),
+            nose_down_moment_m3: record
+                .nose_down_moment_m3
+                .map(|m| ends("nose_down_moment_m3", m, -50.0, 50.0))
+                .transpose()?,
+            side_area: record
+                .side_area_m2
+                .map(|m2| number(&path("side_area_m2"), m2, 0.5..=100.0, "m2").map(SquareMetres::m2))
+                .transpose()?,
+            side_centre: record.side_area_behind_m.map(|m| place("side_area_behind_m", m)).transpose()?,
+            yaw_radius: record
+                .yaw_radius_m
+                .map(|m| number(&path("yaw_radius_m"), m, 0.3..=10.0, "m").map(Metres::m))
+                .transpose()?,
+        };
+        side.in_order(record)?;
+        Ok(side)
+    }
+
+    /// Things that lie one behind the other do.
+    fn in_order(&self, record: &SideRecord) -> Result<(), BadRecord> {
+        let SideRecord { cg_behind_m: cg, bow_behind_m: bow, stern_behind_m: stern, .. } = *record;
+        let wrong = |name: &str, found: f64, expected: String| {
+            Err(BadRecord::field(&path(name), &found.to_string(), &expected))
+        };
+        if bow > 0.0 {
+            return wrong("bow_behind_m", bow, "0 or less: the bow lies ahead of the flat keel".to_owned());
+        }
+        if cg.low <= 0.0 {
+            let expected = "more than 0: a centre of gravity ahead of the flat keel tips over by itself";
+            return wrong("cg_behind_m.low", cg.low, expected.to_owned());
+        }
+        if cg.high >= stern {
+            return wrong("cg_behind_m.high", cg.high, format!("less than stern_behind_m, {stern}"));
+        }
+        Ok(())
+    }
+}
+
+fn limits(record: &SideRecord) -> Result<KeelLimits, BadRecord> {
+    let bow = number(&path("bow_limit_deg"), record.bow_limit_deg, -10.0..=10.0, "degrees")?;
+    let sternpost = number(&path("sternpost_deg"), record.sternpost_deg, 0.0..=25.0, "degrees")?;
+    let limits = KeelLimits::new(bow.to_radians(), sternpost.to_radians());
+    if limits.stern_rad <= limits.bow_rad {
+        let expected = format!("more than a degree above bow_limit_deg, {bow}");
+        return Err(BadRecord::field(&path("sternpost_deg"), &sternpost.to_string(), &expected));
+    }
+    Ok(limits)
+}
+
+fn ends(name: &str, ends: Ends, low: f64, high: f64) -> Result<Interval<f64>, BadRecord> {
+    crate::fields::ends(&path(name), ends, low, high)
+}
+
+fn path(name: &str) -> String {
+    format!("side.{name}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ends(low: f64, high: f64) -> Ends {
+        Ends { low, high }
+    }
+
+    fn record() -> SideRecord {
+        SideRecord {
+            lift_slope_per_deg: ends(0.075, 0.085),
+            keel_above_zero_lift_deg: ends(-14.0, -12.0),
+            bow_limit_deg: 0.0,
+            sternpost_deg: 8.0,
+            cg_behind_m: ends(0.9, 1.1),
+            cg_height_m: ends(1.0, 1.1),
+            thrust_line_height_m: 1.6,
+            propeller_behind_m: -0.4,
+            propeller_tip_height_m: 0.6,
+            bow_behind_m: -1.0,
+            stern_behind_m: 3.9,
+            float_depth_m: 0.55,
+            nose_down_moment_m3: None,
+            side_area_m2: None,
+            side_area_behind_m: None,
+            yaw_radius_m: None,
+        }
+    }
+
+    #[test]
+    fn angles_are_radians_and_the_stern_is_kept_a_degree_clear() {
+        let side = Side::new(&record()).expect("valid");
+        assert!((side.lift_slope.low() - 0.075 * 180.0 / std::f64::consts::PI).abs() < 1e-12);
+        assert!((side.limits.stern_rad - 7_f64.to_radians()).abs() < 1e-12);
+    }
+
+    #[track_caller]
+    fn check_refused(change: impl Fn(&mut SideRecord), text: &str) {
+        let mut changed = record();
+        change(&mut changed);
+        assert_eq!(Side::new(&changed).unwrap_err().to_string(), text);
+    }
+
+    #[test]
+    fn what_cannot_be_an_aircraft_is_refused_with_its_field() {
+        check_refused(
+            |r| r.sternpost_deg = 0.5,
+            "side.sternpost_deg: found 0.5, expected more than a degree above bow_limit_deg, 0",
+        );
+        check_refused(
+            |r| r.cg_behind_m = ends(-0.1, 1.0),
+            "side.cg_behind_m.low: found -0.1, expected more than 0: a centre of gravity ahead of the flat keel tips over \
+             by itself",
+        );
+        check_refused(
+            |r| r.cg_behind_m = ends(0.9, 4.0),
+            "side.cg_behind_m.high: found 4, expected less than stern_behind_m, 3.9",
+        );
+        check_refused(
+            |r| r.cg_behind_m = ends(1.1, 0.9),
+            "side.cg_behind_m.low: found 1.1, expected at most side.cg_behind_m.high, 0.9",
+        );
+        check_refused(
+            |r| r.bow_behind_m = 0.3,
+            "side.bow_behind_m: found 0.3, expected 0 or less: the bow lies ahead of the flat keel",
+        );
+        check_refused(
+            |r| r.lift_slope_per_deg = ends(0.08, 1.0),
+            "side.lift_slope_per_deg.high: found 1, expected a number from 0.03 to 0.15",
+        );
+        check_refused(
+            |r| r.float_depth_m = f64::NAN,
+            "side.float_depth_m: found NaN, expected a number from 0.05 to 3 m",
+        );
+    }
+}

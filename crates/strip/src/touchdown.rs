@@ -1,0 +1,238 @@
+//! The touchdown on one lane: sink and load factor against what the owner accepts, and whether keels, bow or stern
+//! touch first.
+//!
+//! Invariants: what is not known is taken at the end that hurts, and at the end that helps only to say "does not fit";
+//! no owner's limit, or an aircraft not known from the side, is unknown. The published figures beside the load factor
+//! allow nothing.
+//!
+//! Not here: the physics (crate `slide`), and where the touchdown may lie ([`crate::demand`]).
+
+use crate::assessment::{Reason, Sense, Verdict};
+use crate::code::Code;
+use crate::judge::Bench;
+use crate::keel_way::KeelWay;
+use crate::side::Side;
+use crate::spread::Spread;
+use measure::{GroundSpeed, Interval, Metres, ONE_SIDED_95, Slope};
+use serde::Serialize;
+use slide::hardness::{Give, design_descent_mps, sink_mps, water_landing_factor};
+use slide::{Flown, StallSpeed, touchdown_airspeed};
+
+/// How hard a touchdown is, and what touches first, over everything that is known.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct TouchdownFigures {
+    /// Sink into the ground at the worst.
+    pub sink_mps: f64,
+    /// Steepest slope of the ground that it was worked out with, uphill positive.
+    pub slope: f64,
+    /// Load factor at the worst.
+    pub load_factor: f64,
+    /// The same at the best.
+    pub load_factor_least: f64,
+    /// At the worst, were one float to touch first and take it all.
+    pub load_factor_one_float: f64,
+    /// Free fall that would end with the same sink.
+    pub equivalent_drop_m: f64,
+    /// Descent velocity of the design rules, to compare with: no allowance.
+    pub design_descent_mps: f64,
+    /// Load factor of a step landing on water by the design rules, to compare with: no allowance; absent where the
+    /// floats have no deadrise.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub water_landing_factor: Option<f64>,
+    /// Angle of the keels to the ground, bow up positive, that comes nearest to a limit or farthest past it; absent
+    /// where the aircraft is not known from the side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub keel_attitude_deg: Option<f64>,
+    /// The least and the greatest over the pilot's speeds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub keel_attitude_range_deg: Option<(f64, f64)>,
+    /// Touchdown speeds over stall speed, of the pilot's, at which the keels surely touch first; absent where there
+    /// are none or nobody knows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed_window: Option<(f64, f64)>,
+}
+
+/// What is known of one touchdown.
+struct Touching<'a> {
+    bench: &'a Bench<'a>,
+    spread: &'a Spread,
+    /// Slope of the ground over the window, uphill positive.
+    uphill: Interval<Slope>,
+    /// Path over the ground, radians.
+    glide_rad: Interval<f64>,
+}
+
+/// Figures of the touchdown between two chainages of a lane, and the reasons that they give.
+pub(crate) fn judged(
+    bench: &Bench,
+    spread: &Spread,
+    way: &KeelWay,
+    window: (Metres, Metres),
+) -> (TouchdownFigures, Vec<Reason>) {
+    let settings = bench.settings;
+    let not_measured = Slope::ratio(settings.local_slope_not_measured);
+    let touching = Touching {
+        bench,
+        spread,
+        uphill: way.slopes(window).unwrap_or(Interval::spanning(-not_measured, not_measured)),
+        glide_rad: Interval::spanning(
+            settings.glide_low_deg.to_radians(),
+            settings.glide_high_deg.to_radians(),
+        ),
+    };
+    let mut figures = touching.hardness();
+    let mut reasons = vec![hardness_reason(bench, &figures)];
+    match &bench.aircraft.side {
+        None => reasons.push(Reason::plain(Code::SideUnknown, Verdict::Unknown, Code::SideUnknown.help())),
+        Some(side) => reasons.push(touching.attitude(side, &mut figures)),
+    }
+    (figures, reasons)
+}
+
+impl Touching<'_> {
+    fn give(&self) -> Interval<Metres> {
+        let settings = self.bench.settings;
+        let default = Interval::spanning(settings.give_low_mm, settings.give_high_mm);
+        self.bench.aircraft.give_mm.unwrap_or(default).map_growing(|mm| Metres::m(mm / 1000.0))
+    }
+
+    /// The stall speed between which it lies at 95 % to either side.
+    fn stall(&self) -> Interval<measure::CalibratedSpeed> {
+        let off = ONE_SIDED_95 * self.spread.stall_share;
+        Interval::spanning(self.spread.stall.low() * (1.0 - off), self.spread.stall.high() * (1.0 + off))
+    }
+
+    /// Slowest and fastest over the ground.
+    fn speeds(&self) -> (GroundSpeed, GroundSpeed) {
+        let (s, stall) = (self.spread, self.stall());
+        let of = |calibrated| StallSpeed { calibrated, at_mass: s.reference_mass };
+        let (factors, gusts) = (s.touchdown_factor, s.gust_mps);
+        let slow =
+            touchdown_airspeed(&of(stall.low()), s.mass.low(), factors.low(), gusts.low(), s.density.high());
+        let fast = touchdown_airspeed(
+            &of(stall.high()),
+            s.mass.high(),
+            factors.high(),
+            gusts.high(),
+            s.density.low(),
+        );
+        (slow.over_ground(s.headwind.high()), fast.over_ground(s.headwind.low()))
+    }
+
+    fn hardness(&self) -> TouchdownFigures {
+        let (slow, fast) = self.speeds();
+        let sink = sink_mps(fast, self.glide_rad.high(), self.uphill.high());
+        let least = sink_mps(slow, self.glide_rad.low(), self.uphill.low());
+        let efficiency = self.bench.settings.give_efficiency;
+        let give = |depth| Give { depth, efficiency };
+        let (worst, best) = (give(self.give().low()), give(self.give().high()));
+        let (aircraft, heaviest) = (self.bench.aircraft, self.spread.mass.high());
+        let hull = (aircraft.deadrise_rad > 0.0)
+            .then(|| water_landing_factor(aircraft.stall.high(), aircraft.deadrise_rad, heaviest));
+        TouchdownFigures {
+            sink_mps: sink,
+            slope: self.uphill.high().to_ratio(),
+            load_factor: worst.load_factor(sink, FLOWN_ON),
+            load_factor_least: best.load_factor(least, FLOWN_ON),
+            load_factor_one_float: worst.of_one_float().load_factor(sink, FLOWN_ON),
+            equivalent_drop_m: slide::hardness::equivalent_drop(sink).to_m(),
+            design_descent_mps: design_descent_mps(heaviest, aircraft.wing_area),
+            water_landing_factor: hull,
+            keel_attitude_deg: None,
+            keel_attitude_range_deg: None,
+            speed_window: None,
+        }
+    }
+
+    /// What touches first over the pilot's speeds.
+    fn attitude(&self, side: &Side, figures: &mut TouchdownFigures) -> Reason {
+        let factors = self.spread.touchdown_factor;
+        let ends: Vec<Flown> =
+            [self.stall().low(), self.stall().high()].map(|v| self.flown(side, v)).to_vec();
+        let range = |factor: f64| {
+            let each = ends.iter().map(|f| f.range(factor));
+            each.reduce(|a, b| a.hull(b)).unwrap_or(Interval::exact(f64::NAN))
+        };
+        // A faster touchdown never lifts the bow.
+        let (slow, fast) = (range(factors.low()), range(factors.high()));
+        figures.keel_attitude_range_deg = Some((fast.low().to_degrees(), slow.high().to_degrees()));
+        let windows: Option<Vec<Interval<f64>>> =
+            ends.iter().map(|f| f.window(&side.limits, factors)).collect();
+        let window = windows.and_then(|all| {
+            let low = all.iter().map(Interval::low).fold(f64::NEG_INFINITY, f64::max);
+            let high = all.iter().map(Interval::high).fold(f64::INFINITY, f64::min);
+            Interval::new(low, high).ok()
+        });
+        figures.speed_window = window.map(|w| (w.low(), w.high()));
+        let bow = (fast.low(), Sense::NotBelow, side.limits.bow_rad, "bow first");
+        let stern = (slow.high(), Sense::NotAbove, side.limits.stern_rad, "stern first");
+        let hopeless = slow.high() < side.limits.bow_rad || fast.low() > side.limits.stern_rad;
+        let verdict = match window {
+            _ if hopeless => Verdict::DoesNotFit,
+            None => Verdict::Unknown,
+            Some(w) if w.low() <= factors.low() && w.high() >= factors.high() => Verdict::Fits,
+            Some(_) => Verdict::Tight,
+        };
+        // The one that is nearer to its limit, or farther past it.
+        let bow_room = fast.low() - side.limits.bow_rad;
+        let stern_room = side.limits.stern_rad - slow.high();
+        let (value, sense, limit, name) = if bow_room < stern_room { bow } else { stern };
+        figures.keel_attitude_deg = Some(value.to_degrees());
+        let text = match window {
+            Some(w) if verdict == Verdict::Tight => {
+                format!(
+                    "{}: {name}; safe from {:.2} to {:.2} of the stall speed",
+                    Code::KeelAttitude.help(),
+                    w.low(),
+                    w.high()
+                )
+            }
+            _ => format!("{}: {name}", Code::KeelAttitude.help()),
+        };
+        let held = (value.to_degrees(), sense, limit.to_degrees());
+        Reason { text, ..Reason::held(Code::KeelAttitude, verdict, held, "deg") }
+    }
+
+    fn flown(&self, side: &Side, calibrated: measure::CalibratedSpeed) -> Flown {
+        let s = self.spread;
+        Flown {
+            stall: StallSpeed { calibrated, at_mass: s.reference_mass },
+            mass: s.mass,
+            wing_area: s.wing_area,
+            gust_mps: s.gust_mps,
+            density: s.density,
+            headwind: s.headwind,
+            lift_slope: side.lift_slope,
+            keel_above_zero_lift_rad: side.keel_above_zero_lift_rad,
+            glide_rad: self.glide_rad,
+            uphill: self.uphill,
+        }
+    }
+}
+
+/// Lift over weight of a touchdown that is flown on.
+const FLOWN_ON: f64 = 1.0;
+
+fn hardness_reason(bench: &Bench, figures: &TouchdownFigures) -> Reason {
+    let Some(limit) = bench.aircraft.load_factor_limit else {
+        return Reason::plain(Code::HardnessLimit, Verdict::Unknown, Code::HardnessLimit.help());
+    };
+    let close = limit * (1.0 - bench.settings.tight_limit_share);
+    let verdict = if figures.load_factor_least > limit {
+        Verdict::DoesNotFit
+    } else if figures.load_factor > limit {
+        Verdict::Unknown
+    } else if figures.load_factor > close {
+        Verdict::Tight
+    } else {
+        Verdict::Fits
+    };
+    let by = bench
+        .aircraft
+        .limits_given_by
+        .as_ref()
+        .map_or_else(String::new, |by| format!(", limit given by {by}"));
+    let held = (figures.load_factor, Sense::NotAbove, limit);
+    let reason = Reason::held(Code::Hardness, verdict, held, "g");
+    Reason { text: format!("{}{by}", Code::Hardness.help()), ..reason }
+}
