@@ -1,5 +1,5 @@
-//! Physics along a line: air, touchdown speed, friction of the ground and what is believed of it, and
-//! the slide to rest.
+//! Physics along a line: air, touchdown speed, friction of the ground and what is believed of it, the
+//! slide to rest, soft ground and tipping.
 //!
 //! Invariants:
 //! - Everything here happens along one straight line: a chainage, a speed along it, a slope along
@@ -26,6 +26,8 @@ pub mod pull;
 pub mod recovered;
 pub mod run;
 mod slide;
+pub mod soft;
+pub mod tipping;
 pub mod touchdown;
 pub mod track;
 
