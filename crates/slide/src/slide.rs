@@ -174,14 +174,16 @@ impl Slide<'_> {
         room: Option<Metres>,
         mut visit: impl FnMut(Metres, GroundSpeed),
     ) -> Traced {
-        self.traced_with_lift(touchdown, room, |s, v, _| visit(s, v))
+        self.traced_with_lift(touchdown, room, &[], |s, v, _| visit(s, v))
     }
 
-    /// As [`Slide::traced`], and shows `visit` the lift over u^2 at each point as well, 1/m.
+    /// As [`Slide::traced`], with the points at further `moments`, seconds from touchdown, and shows `visit` the lift
+    /// over u^2 at each point as well, 1/m.
     pub(crate) fn traced_with_lift(
         &self,
         touchdown: Touchdown,
         room: Option<Metres>,
+        moments: &[f64],
         mut visit: impl FnMut(Metres, GroundSpeed, f64),
     ) -> Traced {
         if !self.is_physical() {
@@ -198,7 +200,8 @@ impl Slide<'_> {
             if carried { Here { friction: 0.0, ..here } } else { here }
         };
         let still = [GroundSpeed::mps(-air.headwind)];
-        let breaks = Breaks { chainages: &jumps, speeds: &still, seconds: &[self.settling] };
+        let seconds: Vec<f64> = [self.settling].iter().chain(moments).copied().collect();
+        let breaks = Breaks { chainages: &jumps, speeds: &still, seconds: &seconds };
         let deceleration =
             |s: Metres, v: GroundSpeed, t: f64| air.deceleration(&here(s.to_m()), v.to_mps(), air.lift_at(t));
         let mut loaded = false;

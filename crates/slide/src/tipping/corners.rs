@@ -83,9 +83,28 @@ impl Ends<'_> {
     /// # Errors
     /// [`BadPassage`] of the first corner that cannot be walked.
     pub fn worst(&self) -> Result<Least, BadPassage> {
-        (0..1 << INPUTS).map(Corner).try_fold(Least::default(), |worst, corner| {
-            self.passage(corner).walk().map(|(_, least)| worst.or_worse(least))
+        let open = self.open();
+        (0..1 << INPUTS).filter(|corner| corner & !open == 0).try_fold(Least::default(), |worst, corner| {
+            self.passage(Corner(corner)).walk().map(|(_, least)| worst.or_worse(least))
         })
+    }
+
+    /// The inputs whose ends differ, bit by bit: of the others one end is enough.
+    fn open(&self) -> u32 {
+        fn differ<T: Copy + PartialOrd + std::fmt::Debug>(ends: &Interval<T>) -> bool {
+            ends.low() != ends.high()
+        }
+        let differing: [bool; INPUTS as usize] = [
+            differ(&self.airspeed),
+            differ(&self.headwind),
+            differ(&self.mass),
+            differ(&self.lift_coefficient),
+            differ(&self.idle_thrust),
+            differ(&self.air),
+            self.low_friction != self.high_friction,
+            differ(&self.settling),
+        ];
+        differing.iter().enumerate().map(|(i, differs)| u32::from(*differs) << i).sum()
     }
 
     /// The passage of a corner.

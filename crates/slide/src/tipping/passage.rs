@@ -9,7 +9,7 @@
 //! Slope takes part through the load alone: moments are about the centre of gravity.
 
 use super::sunk::{Sunk, sunk};
-use super::{Acting, NoseDown, Stance, Tipping};
+use super::{Acting, LIGHT_SHARE, NoseDown, Stance, Tipping};
 use crate::soft::strength::Strength;
 use crate::soft::{Change, Outside};
 use crate::{Outcome, Slide, Station, Touchdown};
@@ -91,6 +91,9 @@ pub struct Least {
     /// The first place where the keels rest outside the range that soils were fitted in, and which range.
     pub outside_at: Option<(Metres, Outside)>,
 }
+
+/// Parts of the time in which lift settles: the load grows fast there, and the integrator needs few steps.
+const SETTLING_PARTS: f64 = 8.0;
 
 /// A passage that cannot be walked.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Error)]
@@ -192,31 +195,12 @@ impl Passage<'_> {
             density: slide.density,
             headwind: slide.headwind,
         };
-        let stations = slide.track.stations();
-        let mut before = slide.track.index_at(self.touchdown.at);
-        let mut least = Least::default();
-        let traced = slide.traced_with_lift(self.touchdown, self.room, |s, v, lift| {
-            let index = slide.track.index_at(self.touchdown.at + s);
-            let seen =
-                |station: &Station, strength, change| self.place(station, s, v, lift, strength, change);
-            let [old, new] = [before, index].map(|i| &stations[i]);
-            let [was, is] = [old, new].map(|station| self.strength[station.zone]);
-            if index != before && was != is {
-                // The keels lie across the edge: either load and friction, the softer ground.
-                let softer = was.zip(is).map(|(a, b)| a.max(b));
-                for station in [old, new] {
-                    let place = seen(station, softer, Change::Sudden);
-                    least.see(&place, carried.at(&place));
-                }
-            } else if index != before {
-                let place = seen(old, was, Change::Steady);
-                least.see(&place, carried.at(&place));
-            }
-            let place = seen(new, is, Change::Steady);
-            least.see(&place, carried.at(&place));
-            before = index;
+        let moments = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0].map(|i| slide.settling * i / SETTLING_PARTS);
+        let mut seen = Seen { passage: self, carried: &carried, least: Least::default(), last: None };
+        let traced = slide.traced_with_lift(self.touchdown, self.room, &moments, |s, v, lift| {
+            seen.point(s, v, lift);
         });
-        Ok((traced.outcome, least))
+        Ok((traced.outcome, seen.least))
     }
 
     /// A place on a station, as the aircraft comes by.
@@ -254,5 +238,58 @@ impl Passage<'_> {
             }
         }
         Ok(())
+    }
+}
+
+/// A walk under way.
+struct Seen<'a> {
+    passage: &'a Passage<'a>,
+    carried: &'a Carried,
+    least: Least,
+    /// Station and place come to last.
+    last: Option<(usize, Place)>,
+}
+
+impl Seen<'_> {
+    /// Takes in a point of the slide.
+    fn point(&mut self, s: Metres, v: GroundSpeed, lift: f64) {
+        let Passage { slide, touchdown, strength, .. } = self.passage;
+        let index = slide.track.index_at(touchdown.at + s);
+        let here = |i: usize, strength, change| {
+            self.passage.place(&slide.track.stations()[i], s, v, lift, strength, change)
+        };
+        let strength_of = |i: usize| strength[slide.track.stations()[i].zone];
+        let before = self.last.map_or(index, |(before, _)| before);
+        let (was, is) = (strength_of(before), strength_of(index));
+        let (old, new) = (here(before, was, Change::Steady), here(index, is, Change::Steady));
+        // The keels lie across the edge: either load and friction, the softer ground.
+        let softer = was.zip(is).map(|(a, b)| a.max(b));
+        let across = [before, index].map(|i| here(i, softer, Change::Sudden));
+        if let Some((_, last)) = self.last {
+            self.take_up(&last, &old);
+        }
+        if index != before {
+            self.see(&old);
+        }
+        if was != is {
+            across.iter().for_each(|place| self.see(place));
+        }
+        self.see(&new);
+        self.last = Some((index, new));
+    }
+
+    /// Takes in the load at which a reserve begins to be given, where two points lie on either side of it: the reserve is
+    /// least there if the air turns the nose down. At the speed of either, as the moment there is between theirs.
+    fn take_up(&mut self, from: &Place, to: &Place) {
+        let least = Newtons::n(self.carried.mass.to_kg() * STANDARD_GRAVITY) * LIGHT_SHARE;
+        if (from.load < least) != (to.load < least) {
+            for end in [from, to] {
+                self.see(&Place { load: least, ..*end });
+            }
+        }
+    }
+
+    fn see(&mut self, place: &Place) {
+        self.least.see(place, self.carried.at(place));
     }
 }
