@@ -272,7 +272,9 @@ impl Seen<'_> {
             self.see(&old);
         }
         if was != is {
-            across.iter().for_each(|place| self.see(place));
+            for place in &across {
+                self.see(place);
+            }
         }
         self.see(&new);
         self.last = Some((index, new));
