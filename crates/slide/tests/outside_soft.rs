@@ -1,15 +1,16 @@
 //! Sinkage, compaction resistance and what presses them against outside values.
 //!
-//! Each row's source stands beside it. Soils are rows of a public table that cites Wong, Theory of Ground Vehicles,
-//! 2008; sinkage and resistance were worked out from the closed form in Python, the integral checked with
-//! SciPy 1.17.1, integrate.quad. Tolerance: half the last digit printed, and a hair for rounding.
+//! Each row's source stands beside it, as the project's list of reference values has it; nothing was opened again for this
+//! file. Soils are rows of a public table that cites Wong, Theory of Ground Vehicles, 2008; sinkage and resistance were
+//! worked out there from the closed form apart from this program, the integral checked with SciPy 1.17.1, integrate.quad.
+//! Tolerance: half the last digit printed, and a hair for rounding.
 
 #![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
 
 use measure::{Depth, Kilograms, Metres, Newtons, Pascals, STANDARD_GRAVITY};
 use slide::soft::{Keels, Outside, Soil};
 
-const DERIVED: &str = "closed form in Python, integral by SciPy 1.17.1 integrate.quad";
+const DERIVED: &str = "closed form worked out apart, integral by SciPy 1.17.1 integrate.quad";
 
 #[track_caller]
 fn check(quantity: &str, source: &str, expected: f64, got: f64, tolerance: f64) {
@@ -110,8 +111,8 @@ fn pressures_of_plates_and_heels() {
 }
 
 #[test]
-fn a_sledge_of_the_structural_rules_drags_half_its_load() {
-    // 14 CFR 29.501 as seen: drag of skids 50 % of the vertical ground reaction. With h = b the reserve is then one
+fn skids_that_drag_half_their_load_leave_one_half_where_arm_and_reach_are_equal() {
+    // 14 CFR 29.501, by the list: drag of skids 50 % of the vertical ground reaction. With h = b the reserve is then one
     // half; the rule is a structural maximum and bounds friction here.
     use slide::tipping::{Acting, Stance, Tipping, tipping};
     let stance = Stance {

@@ -67,8 +67,8 @@ const STEEPEST: f64 = 2.0;
 /// Masses of a person whose heel is a test, kg (judgement).
 const PERSONS: std::ops::RangeInclusive<f64> = 40.0..=150.0;
 
-/// Readings with a penetrometer that make a test of a place (an airfield penetrometer's manual: three at
-/// least).
+/// Readings with a penetrometer that make a test of a place (a manual of an airfield penetrometer, as the
+/// project's list of reference values has it: three at least).
 pub const LEAST_READINGS: usize = 3;
 
 const JUDGEMENT: &str = "judgement";
