@@ -498,6 +498,46 @@ fn the_worst_corner_is_that_of_all_ends_worked_one_by_one() {
     assert!((worst - least).abs() < 1e-9, "{worst} {least}");
 }
 
+/// Opens one input of a case otherwise known, where its high end leaves less, and shows that it is looked at.
+#[track_caller]
+fn check_high_end<'a>(name: &str, ends: &Ends<'a>, shares: [f64; 7], open: impl Fn(Ends<'a>) -> Ends<'a>) {
+    let low = inside(ends, ends.low_friction, &shares);
+    let low = Ends { high_friction: ends.high_friction, ..low };
+    let left = |ends: &Ends<'_>| worst_of(&ends.worst().expect("slides")).0;
+    let (a, b) = (left(&low), left(&open(low)));
+    assert!(b < a - 1e-6, "{name}: {a} at the low end, {b} with both");
+}
+
+#[test]
+fn both_ends_of_every_input_are_looked_at() {
+    let track = two_zones();
+    let equal = [&[0.3, 0.3][..], &[0.3, 0.3][..]];
+    let hard = [HARD, HARD];
+    let all = ends(&track, equal, &hard);
+    // Lift settled at once: no light load, so what each end does to the reserve is plain. Air that turns the nose down.
+    let at_once = Interval::exact(0.0);
+    let settled = Ends { settling: at_once, ..all };
+    let down = [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0];
+    check_high_end("airspeed", &settled, down, |e| Ends { airspeed: all.airspeed, ..e });
+    check_high_end("lift", &settled, down, |e| Ends { lift_coefficient: all.lift_coefficient, ..e });
+    check_high_end("thrust", &settled, down, |e| Ends { idle_thrust: all.idle_thrust, ..e });
+    check_high_end("settling", &Ends { settling: Interval::exact(0.0), ..all }, down, |e| Ends {
+        settling: Interval::spanning(0.0, 2.0),
+        ..e
+    });
+    let up = [0.0; 7];
+    check_high_end("moment of the air", &settled, up, |e| Ends { air: all.air, ..e });
+    // With the same airspeed a headwind is a slower slide, so a nose held up by air sinks sooner where ground turns soft.
+    let edge = [HARD, Some(Strength::Yielding)];
+    let soft = Ends { strength: &edge, ..settled };
+    check_high_end("headwind", &soft, up, |e| Ends { headwind: all.headwind, ..e });
+    check_high_end("mass", &Ends { thrust_line: Metres::ZERO, ..soft }, up, |e| Ends { mass: all.mass, ..e });
+    // The same tipping friction, with the slide driven by the high end as well as by the low one.
+    let slow = [0.3, 0.3];
+    let driven = |low| worst_of(&inside(&soft, low, &up).worst().expect("slides")).0;
+    assert!(driven(&[0.1, 0.1]) <= driven(&slow) + ROUNDING);
+}
+
 #[test]
 fn a_corner_that_cannot_be_walked_gives_no_answer() {
     let track = two_zones();
