@@ -1,5 +1,5 @@
-//! Physics along a line: air, touchdown speed, friction of the ground and what is believed of it, and
-//! the slide to rest; how far it may drift and swing on the way.
+//! Physics along a line: air, touchdown, friction of the ground and what is believed of it, the slide to rest, how
+//! far it may drift and swing on the way, soft ground and tipping.
 //!
 //! Invariants:
 //! - Everything here happens along one straight line, or beside it where a slide drifts: a chainage, a speed
@@ -33,6 +33,8 @@ pub mod run;
 pub mod sideways;
 mod slide;
 mod smear;
+pub mod soft;
+pub mod tipping;
 pub mod touchdown;
 pub mod track;
 pub mod upset;

@@ -174,6 +174,18 @@ impl Slide<'_> {
         room: Option<Metres>,
         mut visit: impl FnMut(Metres, GroundSpeed),
     ) -> Traced {
+        self.traced_with_lift(touchdown, room, &[], |s, v, _| visit(s, v))
+    }
+
+    /// As [`Slide::traced`], with the points at further `moments`, seconds from touchdown, and shows `visit` the lift
+    /// over u^2 at each point as well, 1/m.
+    pub(crate) fn traced_with_lift(
+        &self,
+        touchdown: Touchdown,
+        room: Option<Metres>,
+        moments: &[f64],
+        mut visit: impl FnMut(Metres, GroundSpeed, f64),
+    ) -> Traced {
         if !self.is_physical() {
             return Traced { outcome: Outcome::NeverStops, skips_at: None };
         }
@@ -188,19 +200,21 @@ impl Slide<'_> {
             if carried { Here { friction: 0.0, ..here } } else { here }
         };
         let still = [GroundSpeed::mps(-air.headwind)];
-        let breaks = Breaks { chainages: &jumps, speeds: &still, seconds: &[self.settling] };
+        let seconds: Vec<f64> = [self.settling].iter().chain(moments).copied().collect();
+        let breaks = Breaks { chainages: &jumps, speeds: &still, seconds: &seconds };
         let deceleration =
             |s: Metres, v: GroundSpeed, t: f64| air.deceleration(&here(s.to_m()), v.to_mps(), air.lift_at(t));
         let mut loaded = false;
         let mut skips_at = None;
         let mut at = (0.0, touchdown.speed.to_mps(), 0.0);
         let outcome = integrate::trace(deceleration, touchdown.speed, room, breaks, |s, v| {
-            visit(s, v);
             // Constant deceleration between two points gives the time near enough for a look at the load.
             let (s0, v0, t0): (f64, f64, f64) = at;
             let mean = f64::midpoint(v0, v.to_mps()).max(f64::MIN_POSITIVE);
             at = (s.to_m(), v.to_mps(), t0 + (s.to_m() - s0) / mean);
-            let load = air.load(&here(s.to_m()), v.to_mps(), air.lift_at(at.2));
+            let lift = air.lift_at(at.2);
+            visit(s, v, lift);
+            let load = air.load(&here(s.to_m()), v.to_mps(), lift);
             if load > 0.0 {
                 loaded = true;
             } else if loaded && skips_at.is_none() {
