@@ -88,6 +88,12 @@ fn a_wet_patch_in_the_slides_way_makes_them_longer_and_one_before_the_touchdown_
         "wet grass has about two thirds of the friction"
     );
     assert!(demand_of(vec![patch(length / 2.0, length)]) > dry);
+    // Before the first touchdown of either direction, and beyond the last slide of the other.
+    assert!(
+        (demand_of(vec![patch(0.0, 5.0)]) - dry).abs() < 0.5,
+        "{} {dry}",
+        demand_of(vec![patch(0.0, 5.0)])
+    );
 }
 
 #[test]
@@ -182,8 +188,20 @@ fn ground_steeper_than_slides_are_worked_out_for_is_unknown() {
 fn touchdowns_measured_on_water_make_the_scatter() {
     let touchdowns = vec![5.0, 15.0, 5.0, 15.0, 5.0, 15.0, 5.0, 15.0];
     let a = with(|t| (t.aircraft.scatter, t.aircraft.touchdowns_m) = (None, touchdowns.clone()));
-    // Twice 3.722834 standard deviations of 5.345225 (SciPy 1.17.1, stats.nct).
-    assert!((along(&a).scatter_m - 2.0 * 3.722_834 * 5.345_225).abs() < 1e-3, "{}", along(&a).scatter_m);
+    // Twice 4.243172 standard deviations of 5.345225 (SciPy 1.17.1, stats.nct).
+    assert!((along(&a).scatter_m - 2.0 * 4.243_172 * 5.345_225).abs() < 1e-3, "{}", along(&a).scatter_m);
+    // Their middle is 10 m past the aim, and so is that of the stops.
+    let centred = with(|t| {
+        t.aircraft.touchdowns_m.clear();
+        t.aircraft.scatter = Some(ScatterRecord { short_m: 12.68, long_m: 32.68 });
+    });
+    let past_the_aim = |a: &Assessment| along(a).stop_p50_m.expect("stops") - along(a).aim_m;
+    assert!(
+        (past_the_aim(&a) - past_the_aim(&centred) - 10.0).abs() < 3.0,
+        "{} {}",
+        past_the_aim(&a),
+        past_the_aim(&centred)
+    );
 }
 
 #[test]

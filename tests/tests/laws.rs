@@ -38,7 +38,7 @@ fn on_fixed_lines(trio: &Trio, settings: Settings) -> Vec<AssessedLane> {
     let inputs = trio.inputs(settings);
     let middle = inputs.strip.outline.middle();
     let line = |i: u32| Centreline::through(middle, TrueHeading::deg(30.0 * f64::from(i) + 17.0));
-    (0..12).filter_map(|i| assess_line(&inputs, line(i))).collect()
+    (0..12).filter_map(|i| assess_line(&inputs, line(i), false)).collect()
 }
 
 fn with(trio: &Trio, change: impl Fn(&mut Trio)) -> Assessment {
@@ -69,6 +69,7 @@ fn check_demand(a: &Assessment, metres: f64) {
             held += 1;
         } else {
             assert!(demand > (1.0 - SAMPLED) * metres, "{demand} is less than {metres}");
+            assert!(lane.stops || metres > lane.length_m, "{} m never end within {}", metres, lane.length_m);
         }
     }
     assert!(held > 0, "no lane is long enough");

@@ -8,7 +8,7 @@
 use acceptance::{Kind, Rows};
 use measure::{
     CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, Slope, SquareMetres, normal,
-    share_unseen, student, tolerance,
+    share_at_most, student, tolerance,
 };
 use serde::Deserialize;
 use slide::drag_test::reduce;
@@ -109,12 +109,22 @@ fn tolerance_factors() {
 }
 
 #[test]
-fn what_was_never_seen() {
-    let source = "1 - 0.05^(1/n), Clopper and Pearson's one-sided bound, SciPy 1.17.1";
-    let mut rows = Rows::new("share of what was never seen", source, Kind::Library);
-    for (n, share) in [(10, 0.258_866), (20, 0.139_108), (59, 0.049_508)] {
-        rows.row(format!("none in {n}"), share, share_unseen(n, 0.95), 6e-7);
+fn what_was_seen_seldom_or_never() {
+    let source = "Clopper and Pearson's bound, SciPy 1.17.1, stats.beta.ppf(confidence, hits + 1, n - hits)";
+    let mut rows = Rows::new("share of what was seen seldom or never", source, Kind::Library);
+    for (hits, n, confidence, share) in [
+        (0, 10, 0.95, 0.258_866),
+        (0, 20, 0.95, 0.139_108),
+        (0, 59, 0.95, 0.049_508),
+        (0, 10, 0.975, 0.308_497),
+        (1, 10, 0.975, 0.445_016),
+        (2, 20, 0.975, 0.316_983),
+        (5, 10, 0.975, 0.812_914),
+        (3, 100, 0.975, 0.085_176),
+    ] {
+        rows.row(format!("{hits} in {n} at {confidence}"), share, share_at_most(hits, n, confidence), 6e-7);
     }
+    rows.row("10 in 10".to_owned(), 1.0, share_at_most(10, 10, 0.975), 0.0);
     rows.finish();
 }
 

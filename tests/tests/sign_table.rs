@@ -109,7 +109,7 @@ fn lane(trio: &Trio, row: &Row, by: f64) -> AssessedLane {
     (row.1)(&mut trio, &mut settings, by);
     let inputs = trio.inputs(settings);
     let line = Centreline::through(inputs.strip.outline.middle(), TrueHeading::deg(HEADING));
-    assess_line(&inputs, line).expect("a lane")
+    assess_line(&inputs, line, true).expect("a lane")
 }
 
 /// Fails unless the second is nowhere better than the first, as worked out and as shown.

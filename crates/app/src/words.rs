@@ -36,8 +36,19 @@ pub fn missing(m: &Missing, units: Units) -> String {
 pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
     let b = &lane.basis;
     let share = rounded(lane.demand_share * 100.0, Side::Nearest, 0);
-    let head = if lane.stops {
-        format!("{share} of 100 slides are no longer; one as long is made of:")
+    let percentile = if lane.demand_share < 0.99 { lane.demand_p95_m } else { lane.demand_p99_m };
+    let head = if let Some((demand, length)) = lane.demand_m.zip(percentile) {
+        // Where another end than the nearer one rules, or the ground changes, the two differ.
+        let elsewhere = if (demand - length).abs() < 0.5 {
+            String::new()
+        } else {
+            let (asked, length) = (
+                units.length(Metres::m(demand), Side::AtMost, 0),
+                units.length(Metres::m(length), Side::AtMost, 0),
+            );
+            format!(" than {length}, which asks for {asked} before the nearer end")
+        };
+        format!("{share} of 100 slides are no longer{elsewhere}; one as long is made of:")
     } else {
         format!("fewer than {share} of 100 slides come to rest; a long one that does is made of:")
     };

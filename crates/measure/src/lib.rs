@@ -28,7 +28,7 @@ pub use interval::{BadInterval, Interval};
 pub use quantity::{
     CubicDensity, Depth, Height, Kelvins, Kilograms, Metres, Newtons, Pascals, Slope, SquareMetres,
 };
-pub use sample::{Sample, share_unseen, upper_rank};
+pub use sample::{Sample, share_at_most, upper_rank};
 pub use speed::{AirSpeed, CalibratedSpeed, GroundSpeed, Headwind};
 pub use wind::{Crosswind, Wind};
 

@@ -8,6 +8,8 @@
 //! Source: order statistics; the rank that bounds a quantile from above follows from the binomial
 //! distribution whatever the outcomes are distributed like (textbook method).
 
+use crate::root::bracketed;
+
 /// Outcomes by replicate.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Sample {
@@ -110,15 +112,38 @@ pub fn upper_rank(count: usize, p: f64, confidence: f64) -> Option<usize> {
     None
 }
 
-/// Share of what was never seen in `count` independent draws that it exceeds with a chance of at most
-/// `1 - confidence`: 1 of none.
+/// Hits up to which their share is bounded; of more the spread between replicates tells enough.
+const FEW_HITS: usize = 64;
+
+/// The share that what was seen `hits` times in `count` independent draws exceeds with a chance of at most
+/// `1 - confidence`: 1 of none drawn; 0 for more than 64 hits, where the bound is not worked out.
 ///
 /// # Example: 59 without one show less than 5 % with 95 %
 /// ```
-/// assert!((measure::share_unseen(59, 0.95) - 0.049_508).abs() < 1e-6);
+/// assert!((measure::share_at_most(0, 59, 0.95) - 0.049_508).abs() < 1e-6);
 /// ```
-pub fn share_unseen(count: usize, confidence: f64) -> f64 {
-    1.0 - libm::pow(1.0 - confidence, 1.0 / count as f64)
+///
+/// # References
+/// Clopper and Pearson's one-sided bound (textbook).
+pub fn share_at_most(hits: usize, count: usize, confidence: f64) -> f64 {
+    if hits >= count {
+        return 1.0;
+    }
+    if hits > FEW_HITS {
+        return 0.0;
+    }
+    let n = count as f64;
+    // Chance of no more hits than were seen, and how it falls as the share grows.
+    let too_few = |p: f64| {
+        let (mut term, mut sum) = (libm::exp(n * libm::log1p(-p)), 0.0);
+        for k in 0..=hits {
+            sum += term;
+            term *= (n - k as f64) / (k as f64 + 1.0) * (p / (1.0 - p));
+        }
+        let slope = -(hits as f64 + 1.0) * term / p;
+        (sum - (1.0 - confidence), slope)
+    };
+    bracketed(too_few, 0.0, 1.0, false)
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //! could have been read is held to lie.
 //!
 //! Invariants: the factor rises with the share and with the confidence, and falls as readings are added, down to
-//! the normal score; NaN for fewer than two readings or a share or confidence that is not inside 0 to 1.
+//! the normal score; NaN for fewer than three readings, which say all but nothing, or a share or confidence that is not inside 0 to 1.
 //!
 //! Not here: readings that are not normal.
 //!
@@ -16,8 +16,12 @@ use crate::root::bracketed;
 /// Intervals of Simpson's rule, even; the factors of three readings come out to nine digits.
 const INTERVALS: u32 = 2_000;
 
-/// No factor sought is larger: that of two readings for all but one in a thousand at 99.9 % is 3,500.
-const LARGEST: f64 = 1e6;
+/// No factor sought is larger: that of three readings for all but one in a thousand at 99.9 % is 99.4 (SciPy
+/// 1.17.1).
+const LARGEST: f64 = 1e3;
+
+/// Fewest readings of which a factor is worked out.
+const FEWEST: usize = 3;
 
 /// The factor k such that, of `count` normal readings with mean m and standard deviation s, at least the share
 /// `cover` of all lies below m + k s with this confidence.
@@ -27,7 +31,7 @@ const LARGEST: f64 = 1e6;
 /// assert!((measure::tolerance::factor(10, 0.95, 0.95) - 2.910_96).abs() < 1e-5);
 /// ```
 pub fn factor(count: usize, cover: f64, confidence: f64) -> f64 {
-    if count < 2 || !(confidence > 0.0 && confidence < 1.0) {
+    if count < FEWEST || !(confidence > 0.0 && confidence < 1.0) {
         return f64::NAN;
     }
     let score = normal::quantile(cover);
@@ -82,7 +86,7 @@ mod tests {
 
     #[test]
     fn too_few_readings_and_shares_that_are_none_give_no_factor() {
-        for bad in [factor(1, 0.9, 0.9), factor(5, 1.0, 0.9), factor(5, 0.9, 0.0), factor(5, f64::NAN, 0.9)] {
+        for bad in [factor(2, 0.9, 0.9), factor(5, 1.0, 0.9), factor(5, 0.9, 0.0), factor(5, f64::NAN, 0.9)] {
             assert!(bad.is_nan());
         }
     }

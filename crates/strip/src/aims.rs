@@ -44,7 +44,11 @@ pub(crate) fn possible(bench: &Bench) -> Aim {
         let mut ground = LaneGround::even(Interval::exact(steepest), grip.clone());
         ground.best = ground.best.mapped(|s| Station { curvature, ..s });
         let spread = bench.spread(ground, headwind, true);
-        let shortest = spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide());
+        // Thrust keeps the lightest going, so the heaviest is asked as well.
+        let shortest = [-BEYOND_ANY_SAMPLE, BEYOND_ANY_SAMPLE]
+            .into_iter()
+            .filter_map(|mass| spread.shortest_at(Corner::Best, Metres::ZERO, &short_slide(mass)))
+            .reduce(Metres::min);
         let surely = shortest.map(|length| (length - march::accuracy(length)).max(Metres::ZERO));
         needed(surely, bench.least_scatter())
     };
@@ -84,11 +88,11 @@ fn long_slide() -> Point {
 
 /// A slide that fewer than 95 in 100 fall short of: friction where one sample in ten has more, slopes and curvatures
 /// where one in twenty each has more, all else where it helps beyond any sample. At most one in five can be shorter.
-fn short_slide() -> Point {
+fn short_slide(mass_score: f64) -> Point {
     let mut point = Point::MIDDLE;
     point.normal[FRICTION] = SCORE_OF_ONE_IN_TEN;
     point.uniform[FACTOR] = 0.0;
-    (point.normal[STALL], point.normal[MASS]) = (-BEYOND_ANY_SAMPLE, -BEYOND_ANY_SAMPLE);
+    (point.normal[STALL], point.normal[MASS]) = (-BEYOND_ANY_SAMPLE, mass_score);
     point
 }
 

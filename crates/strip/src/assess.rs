@@ -83,9 +83,10 @@ pub fn assess_preview(
 }
 
 /// Judges one line of the field: the lane on it that leaves most between the margins, by itself and
-/// without what covers the whole strip. `None` without an aircraft or where nothing on the line is clear.
-pub fn assess_line(inputs: &Inputs, line: Centreline) -> Option<AssessedLane> {
-    let bench = Bench::new(inputs, Look::Preview)?;
+/// without what covers the whole strip; in full or at a first look. `None` without an aircraft or where nothing on the
+/// line is clear.
+pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<AssessedLane> {
+    let bench = Bench::new(inputs, if in_full { Look::Full } else { Look::Preview })?;
     let stretches = clear_stretches(&bench.obstructions, line);
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;

@@ -81,7 +81,7 @@ pub struct AssessedLane {
     /// Speed over the ground with which a slide as long as the demand, from the aim, would pass the far end.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_at_far_end_mps: Option<f64>,
-    /// Chainage at which such a slide leaves the ground over a crest.
+    /// Chainage at which a fast slide from a touchdown of the window leaves the ground over a crest.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub skips_at_m: Option<f64>,
     /// Whether as many slides as the end asks for stay where they stop; absent if not so many stop.

@@ -6,10 +6,12 @@
 //!
 //! Not here: what is known of a slide ([`crate::spread`]); what a verdict makes of it.
 
+use crate::scatter::Scatter;
 use crate::spread::{Case, Corner, Drawn, Outcomes, Spread, off_aim};
+use crate::stops::{Stops, T_OF_REPLICATES};
 use ground::{Margins, Stretch};
 use measure::points::{MOST_POINTS, Point, REPLICATES, replicate};
-use measure::{Metres, Sample, share_unseen};
+use measure::{Metres, Sample};
 
 /// Points of a first look, all replicates together, and of a full answer.
 pub(crate) const PREVIEW_POINTS: usize = 1_024;
@@ -19,23 +21,15 @@ const ROUGH_POINTS: usize = 256;
 /// Confidence with which a first look's bound holds.
 const PREVIEW_CONFIDENCE: f64 = 0.999;
 
-/// Student's t of the replicates' spread, 95 % on one side (SciPy 1.17.1: 1.894579, rounded up).
-const T_OF_REPLICATES: f64 = 1.895;
-
-/// Shares by which ends are judged: an open end, a hard one; and the one as likely above as below.
+/// Shares by which ends are judged: an open end, a hard one; the one as likely above as below, and one in twenty.
 pub(crate) const OPEN: f64 = 0.95;
 pub(crate) const HARD: f64 = 0.99;
 pub(crate) const HALF: f64 = 0.5;
-
-/// A chance is never told as less.
-const LEAST_CHANCE: f64 = 0.001;
+pub(crate) const EARLY: f64 = 0.05;
 
 /// Marks of a slide that stays where it stopped, and of one that does not.
 const STAYS: f64 = 0.0;
 const MOVES: f64 = 1.0;
-
-/// Confidence with which what was never seen is no more frequent than told.
-const UNSEEN_CONFIDENCE: f64 = 0.95;
 
 /// Distance between touchdowns that are tried, m (no more than a length may be off by itself).
 const GRID: Metres = Metres::m(0.05);
@@ -73,9 +67,9 @@ impl Ends {
         Some(if hard.0 >= open.0 { hard } else { open })
     }
 
-    /// The share that the nearer end asks for, which counts where slides have no end.
-    fn nearer_share(&self) -> f64 {
-        if self.hard.is_some_and(|hard| hard <= self.open) { HARD } else { OPEN }
+    /// The farther of the two.
+    fn farther(&self) -> Metres {
+        self.hard.map_or(self.open, |hard| self.open.max(hard))
     }
 }
 
@@ -92,6 +86,11 @@ pub(crate) struct Lengths {
 
 impl Lengths {
     const NONE: Self = Self { p50: None, p95: None, p99: None, error_of_p95: None, error_of_p99: None };
+
+    /// The share that the ends ask for and that has no end.
+    fn share_without_end(&self) -> f64 {
+        if self.p95.is_none() { OPEN } else { HARD }
+    }
 
     /// Standard error of the percentile of a share.
     pub(crate) fn error(&self, share: f64) -> Option<f64> {
@@ -129,14 +128,6 @@ impl Look {
     }
 }
 
-/// Chance of stopping beyond a chainage, with the sampling's own error on top, never told as less than one in a
-/// thousand, nor than what none of so many slides leaves possible.
-pub(crate) fn chance_beyond(stops: &Sample, end: Metres) -> f64 {
-    let (share, error) = (stops.share_above(end.to_m()), stops.share_error(end.to_m()));
-    let unseen = share_unseen(stops.len(), UNSEEN_CONFIDENCE);
-    (share + T_OF_REPLICATES * error).max(unseen).clamp(LEAST_CHANCE, 1.0)
-}
-
 /// What a lane must hold.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Demand {
@@ -170,11 +161,12 @@ pub(crate) fn worst_without(
         Tried { at, lengths: lengths(&outcomes, look), outcomes }
     };
     let first = from(aim);
-    let (found, latest) = if spread.ground.is_even() { (first, None) } else { last_good(ends, from, first) };
+    let (found, latest) =
+        if spread.ground.is_even_to(ends.farther()) { (first, None) } else { last_good(ends, from, first) };
     let asked = ends.asked(&found.lengths);
     Demand {
         needed: asked.map(|(needed, _)| latest.map_or(needed, |latest| ends.at() - latest)),
-        share: asked.map_or(ends.nearer_share(), |(_, share)| share),
+        share: asked.map_or(found.lengths.share_without_end(), |(_, share)| share),
         lengths: found.lengths,
         from: found.at,
         outcomes: found.outcomes,
@@ -289,18 +281,11 @@ fn lengths(outcomes: &[Outcomes], look: Look) -> Lengths {
 }
 
 impl Demand {
-    /// Where slides from an aim come to rest, the touchdown scattered about it, at the worst corner's case of which
-    /// most pass the end, and of several such the one that reaches farthest.
-    pub(crate) fn stops(
-        &self,
-        spread: &Spread,
-        ends: &Ends,
-        aim: Metres,
-        (short, long): (Metres, Metres),
-    ) -> Option<Sample> {
+    /// Where slides from an aim come to rest, the touchdown scattered about it, case by case of the worst corner.
+    pub(crate) fn stops(&self, spread: &Spread, ends: &Ends, aim: Metres, scatter: &Scatter) -> Stops {
         let of_case = |(case, lengths): (Case<'_>, &Outcomes)| {
-            let touchdown = |p: &Point| aim + off_aim(p, short, long);
-            if !spread.ground.is_even() {
+            let touchdown = |p: &Point| aim + off_aim(p, scatter);
+            if !spread.ground.is_even_to(ends.farther()) {
                 let stop = |case: &Case<'_>, p: &Point| {
                     let at = touchdown(p);
                     case.length(at, p).map(|length| at.to_m() + length)
@@ -315,11 +300,7 @@ impl Demand {
                 points.zip(lengths).map(|(p, l)| p.iter().zip(l).map(stop).collect()).collect();
             Sample::new(&stops)
         };
-        let far = |sample: &Sample| {
-            (sample.share_above(ends.at().to_m()), sample.quantile(OPEN).unwrap_or(f64::INFINITY))
-        };
-        let each = spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case);
-        each.reduce(|a, b| if far(&b) > far(&a) { b } else { a })
+        Stops(spread.cases(Corner::Worst).into_iter().zip(&self.outcomes).map(of_case).collect())
     }
 
     /// Whether of every case as many slides as the end asks for stay where they stop; `None` where not so many stop.

@@ -10,6 +10,7 @@ use crate::demand::{self, Ends, Look};
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
 use crate::lane_ground::{LaneGround, Unknown};
+use crate::scatter::Scatter;
 use crate::shown::{self, Shown};
 use crate::situation::Situation;
 use crate::spread::{Carried, Spread};
@@ -102,8 +103,18 @@ impl<'a> Bench<'a> {
 
     /// Shortest interval that holds 95 % of the touchdowns: the pilot's own, or the default.
     pub(crate) fn scatter(&self) -> (Metres, Metres) {
-        let default = (Metres::m(self.settings.scatter_short_m), Metres::m(self.settings.scatter_long_m));
-        self.aircraft.scatter.map_or(default, |s| (s.short, s.long))
+        let Scatter { short, long, .. } = self.touchdowns();
+        (short, long)
+    }
+
+    /// Where the pilot touches down about the aim.
+    pub(crate) fn touchdowns(&self) -> Scatter {
+        let settings = self.settings;
+        self.aircraft.scatter.unwrap_or(Scatter {
+            short: Metres::m(settings.scatter_short_m),
+            long: Metres::m(settings.scatter_long_m),
+            centre: Metres::ZERO,
+        })
     }
 
     /// Why something of the records does not count, in words.
@@ -193,7 +204,7 @@ impl<'a> Bench<'a> {
             (span, situation.grip(patch.cover.or(cover), Some(patch)))
         };
         let under: Vec<(Interval<Metres>, Grip)> = self.patches_under(lane).into_iter().map(grip).collect();
-        LaneGround::new(lane.length, &way.known, self.unknown(), &situation.grip(cover, None), &under)
+        LaneGround::new(&way.known, self.unknown(), &situation.grip(cover, None), &under)
     }
 
     /// The keel's way along a lane, where levels were looked at.
@@ -254,7 +265,7 @@ impl<'a> Bench<'a> {
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
         let least = (fails || self.look == Look::Full).then(|| self.least_demand(&spread, &ends)).flatten();
-        let shown = Shown::new(&spread, &demand, &ends, aim, (short, long), lane.length);
+        let shown = Shown::new(&spread, &demand, &ends, aim, &self.touchdowns(), lane.length);
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));
@@ -268,8 +279,6 @@ impl<'a> Bench<'a> {
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let far = lane.far();
-        let overrun = shown.stops.as_ref().map(|stops| demand::chance_beyond(stops, end));
-        let stop_at = |p: f64| shown.stops.as_ref().and_then(|stops| stops.quantile(p));
         let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
         let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
         let assessed = AssessedLane {
@@ -296,12 +305,12 @@ impl<'a> Bench<'a> {
             latest_touchdown_m: demand.needed.map(|needed| (end - needed).to_m()),
             scatter_m: scatter.to_m(),
             spare_m: spare.map(Metres::to_m),
-            overrun_probability: overrun,
-            stop_p05_m: stop_at(0.05),
-            stop_p50_m: stop_at(demand::HALF),
-            stop_p95_m: stop_at(demand::OPEN),
+            overrun_probability: shown.stops.chance_beyond(end),
+            stop_p05_m: shown.stops.by(demand::EARLY),
+            stop_p50_m: shown.stops.by(demand::HALF),
+            stop_p95_m: shown.stops.by(demand::OPEN),
             speed_at_far_end_mps: shown.speed_at_far_end,
-            skips_at_m: shown.skips_at.map(|s| (aim + s).to_m()),
+            skips_at_m: shown.skips_at.map(Metres::to_m),
             stays: shown.stays,
             stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
@@ -320,7 +329,7 @@ impl<'a> Bench<'a> {
             basis: shown.basis(source, way.is_known_at(aim)),
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
-            stopped_share: shown::stopped_share(shown.stops.as_ref()),
+            stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
         Judged { lane: assessed, stretch: *stretch, spread, way, ends }

@@ -1,7 +1,7 @@
 //! The keel's way along a lane: what the levels say of it, and where they say nothing.
 //!
-//! Invariants: from one place that is worked out to the next the end holds that hurts, and at the best the one that
-//! helps; beyond the lane nothing is known; between levels farther apart than the keel is long a crest may stand
+//! Invariants: between two places that are worked out, half a keel apart, the end holds that hurts, and at the best the
+//! one that helps; beyond the lane nothing is known; between levels farther apart than the keel is long a crest may stand
 //! that nobody saw, so such ground counts as not seen; where the curvature is not known it is none, which the unseen
 //! crest makes up for; across, what was not measured is as steep as anything known, and level at the best.
 //!
@@ -78,7 +78,7 @@ impl KeelWay {
         let ends = self.known.iter().skip(1).map(|k| k.from).chain([to]);
         let met = self.known.iter().zip(ends).filter(|(k, end)| k.from <= to && *end >= from);
         let of = |(k, _): (&Known, Metres)| {
-            let Bounds { worst, best } = k.ground?;
+            let Bounds { worst, best, .. } = k.ground?;
             let error = worst.slope_sigma * ONE_SIDED_95;
             Some(Interval::spanning(worst.slope - error, best.slope + error))
         };
@@ -88,11 +88,7 @@ impl KeelWay {
 
     /// Steepest slope along or across that was measured, as a share, and where.
     fn steepest(&self) -> Option<(f64, Metres)> {
-        let steep = |k: &Known| {
-            let Bounds { worst, best } = k.ground?;
-            let along = worst.slope.to_ratio().abs().max(best.slope.to_ratio().abs());
-            Some((along.max(best.cross.to_ratio()), k.from))
-        };
+        let steep = |k: &Known| k.ground.map(|ground| (ground.steepest.to_ratio(), k.from));
         self.known.iter().filter_map(steep).reduce(|a, b| if b.0 > a.0 { b } else { a })
     }
 
@@ -177,7 +173,17 @@ fn bounds(from: Metres, ends: [UnderKeel; 2], off_levels: &OffLevels) -> Bounds 
         curvature_sigma: least(curvature_sigma),
         ..worst
     };
-    Bounds { worst, best }
+    Bounds { worst, best, steepest: steepest(&ends) }
+}
+
+/// Along and across, at either end, with their errors at 95 %.
+fn steepest(ends: &[UnderKeel; 2]) -> Slope {
+    let of = |u: &UnderKeel| {
+        let along = u.slope_along.to_ratio().abs();
+        let across = u.slope_across.map_or(0.0, |s| s.to_ratio().abs());
+        along.max(across) + ONE_SIDED_95 * u.slope_along_sigma.to_ratio()
+    };
+    Slope::ratio(of(&ends[0]).max(of(&ends[1])))
 }
 
 /// Mean slope of what is known, weighed by length, where that is most of a lane.
@@ -185,7 +191,7 @@ fn mean(known: &[Known], length: Metres) -> Option<Slope> {
     let ends = known.iter().skip(1).map(|k| k.from).chain([length]);
     let (mut sum, mut measured) = (0.0, 0.0);
     for (k, end) in known.iter().zip(ends) {
-        if let Some(Bounds { worst, best }) = k.ground {
+        if let Some(Bounds { worst, best, .. }) = k.ground {
             let over = (end - k.from).to_m().max(0.0);
             sum += f64::midpoint(worst.slope.to_ratio(), best.slope.to_ratio()) * over;
             measured += over;

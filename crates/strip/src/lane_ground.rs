@@ -19,8 +19,6 @@ pub(crate) struct LaneGround {
     pub(crate) best: Track,
     /// What may be under the keels, by zone of the tracks.
     pub(crate) zones: Vec<Grip>,
-    /// Where the lane ends; beyond it nothing is known.
-    end: Metres,
 }
 
 /// A way of the keel as far as it is known.
@@ -38,6 +36,8 @@ pub(crate) struct Bounds {
     pub(crate) worst: Station,
     /// As it shortens it most.
     pub(crate) best: Station,
+    /// The steepest that was measured, along or across either way, with its error at 95 %.
+    pub(crate) steepest: Slope,
 }
 
 /// What is reckoned with where no levels reach.
@@ -51,12 +51,11 @@ impl LaneGround {
     /// Ground of one slope, or of anything in an interval, and one grip.
     pub(crate) fn even(slope: Interval<Slope>, grip: Grip) -> Self {
         let (worst, best) = (Track::even(slope.low()), Track::even(slope.high()));
-        Self { worst, best, zones: vec![grip], end: Metres::ZERO }
+        Self { worst, best, zones: vec![grip] }
     }
 
-    /// Of a lane this long, from the keel's way, and the patches under it with their chainages.
+    /// From the keel's way, and the patches under it with their chainages.
     pub(crate) fn new(
-        end: Metres,
         way: &[Known],
         unknown: Unknown,
         field: &Grip,
@@ -94,13 +93,12 @@ impl LaneGround {
             Track::new(spans.iter().map(station).collect()).unwrap_or_else(|_| Track::even(slope))
         };
         let (worst, best) = (track(-unknown.steepest, |b| b.worst), track(unknown.steepest, |b| b.best));
-        Self { worst, best, zones, end }
+        Self { worst, best, zones }
     }
 
-    /// Whether it is the same all along the lane: a slide that ends before the lane does is then as long wherever it
-    /// begins.
-    pub(crate) fn is_even(&self) -> bool {
-        let even = |track: &Track| track.stations().iter().skip(1).all(|s| s.from >= self.end);
+    /// Whether it is the same up to a chainage: a slide that ends before it is then as long wherever it begins.
+    pub(crate) fn is_even_to(&self, reach: Metres) -> bool {
+        let even = |track: &Track| track.stations().iter().skip(1).all(|s| s.from >= reach);
         even(&self.worst) && even(&self.best)
     }
 }
@@ -122,7 +120,7 @@ mod tests {
     fn a_patch_is_a_zone_of_its_own_and_may_still_be_the_field() {
         let patches = [(span(20.0, 50.0), grip(0.2)), (span(40.0, 60.0), grip(0.6))];
         let unknown = Unknown { steepest: Slope::ratio(0.03) };
-        let ground = LaneGround::new(Metres::m(200.0), &[], unknown, &grip(0.4), &patches);
+        let ground = LaneGround::new(&[], unknown, &grip(0.4), &patches);
         let at = |s: f64| {
             let track = &ground.worst;
             let zone = track.stations()[track.index_at(Metres::m(s))].zone;
@@ -138,20 +136,20 @@ mod tests {
         close(45.0, 0.2, 0.6);
         close(55.0, 0.4, 0.6);
         close(70.0, 0.4, 0.4);
-        assert!(!ground.is_even());
+        assert!(!ground.is_even_to(Metres::m(200.0)) && ground.is_even_to(Metres::m(20.0)));
     }
 
     #[test]
     fn where_no_levels_reach_it_is_downhill_at_the_worst_and_uphill_at_the_best() {
         let station =
             |slope| Station { curvature: 0.001, ..Station::even(Metres::ZERO, Slope::ratio(slope), 0) };
-        let known = Bounds { worst: station(0.01), best: station(0.02) };
+        let known = Bounds { worst: station(0.01), best: station(0.02), steepest: Slope::ratio(0.02) };
         let way = [
             Known { from: Metres::m(10.0), ground: Some(known) },
             Known { from: Metres::m(30.0), ground: None },
         ];
         let unknown = Unknown { steepest: Slope::ratio(0.03) };
-        let ground = LaneGround::new(Metres::m(200.0), &way, unknown, &grip(0.4), &[]);
+        let ground = LaneGround::new(&way, unknown, &grip(0.4), &[]);
         let slopes =
             |track: &Track| -> Vec<f64> { track.stations().iter().map(|s| s.slope.to_ratio()).collect() };
         assert_eq!(slopes(&ground.worst), [-0.03, 0.01, -0.03]);

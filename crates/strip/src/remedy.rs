@@ -70,7 +70,7 @@ impl Question<'_> {
 /// Whether a lane of these ends and slides fits, not tightly.
 pub(crate) fn fits(bench: &Bench, ends: Ends, spread: &Spread) -> bool {
     let (short, _) = bench.scatter();
-    Question { bench, ends, aim: bench.margins.near + short }.fits(spread)
+    Question { bench, ends, aim: bench.margins.near + short }.fits_at(spread, Look::Full)
 }
 
 /// Remedies for one lane; none where it is long enough.
@@ -122,5 +122,5 @@ fn drier(question: &Question, judged: &Judged) -> bool {
     let Some(dry) = bench.situation.in_state(Wetness::Dry) else { return false };
     let lane = &judged.stretch.lane;
     let ground = bench.ground_on(&dry, bench.strip.cover, lane, &judged.way);
-    question.fits(&Spread { ground, ..judged.spread.clone() })
+    question.fits_at(&Spread { ground, ..judged.spread.clone() }, Look::Full)
 }

@@ -15,9 +15,10 @@ use measure::{Metres, tolerance};
 const LEAST_TOUCHDOWNS: usize = 5;
 const MOST_TOUCHDOWNS: usize = 1_000;
 
-/// Share of all touchdowns that either end of the scatter leaves on its inner side, and how sure that is.
+/// Share of all touchdowns that either end of the scatter leaves on its inner side, and how sure that is of each, so
+/// that both hold at 95 %.
 const COVER_OF_ONE_END: f64 = 0.975;
-const SCATTER_CONFIDENCE: f64 = 0.95;
+const SCATTER_CONFIDENCE: f64 = 0.975;
 
 /// The pilot's touchdowns about the aimed point.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -26,6 +27,8 @@ pub struct Scatter {
     pub short: Metres,
     /// How far past it.
     pub long: Metres,
+    /// Where the middle of them lies, past the aim.
+    pub centre: Metres,
 }
 
 /// As given, or from touchdowns that were measured.
@@ -35,6 +38,7 @@ pub(crate) fn scatter(record: &AircraftRecord) -> Result<Option<Scatter>, BadRec
             Ok(Scatter {
                 short: Metres::m(number("scatter.short_m", s.short_m, 0.0..=1000.0, "m")?),
                 long: Metres::m(number("scatter.long_m", s.long_m, 0.0..=1000.0, "m")?),
+                centre: Metres::ZERO,
             })
         };
         return record.scatter.map(given).transpose();
@@ -62,7 +66,11 @@ fn measured_scatter(touchdowns_m: &[f64]) -> Result<Scatter, BadRecord> {
     let squares: f64 = touchdowns_m.iter().map(|x| (x - mean) * (x - mean)).sum();
     let reach =
         tolerance::factor(count, COVER_OF_ONE_END, SCATTER_CONFIDENCE) * libm::sqrt(squares / (n - 1.0));
-    Ok(Scatter { short: Metres::m((reach - mean).max(0.0)), long: Metres::m((reach + mean).max(0.0)) })
+    Ok(Scatter {
+        short: Metres::m((reach - mean).max(0.0)),
+        long: Metres::m((reach + mean).max(0.0)),
+        centre: Metres::m(mean),
+    })
 }
 
 #[cfg(test)]
@@ -71,10 +79,10 @@ mod tests {
 
     #[test]
     fn eight_touchdowns_are_worked_by_hand() {
-        // Mean 10, squares 8 x 25: s = root(200/7) = 5.345; the factor of 8 for 97.5 % at 95 % by
-        // SciPy 1.17.1, nct.ppf(0.95, 7, norm.ppf(0.975) root 8) / root 8.
+        // Mean 10, squares 8 x 25: s = root(200/7) = 5.345; the factor of 8 for 97.5 % at 97.5 % by
+        // SciPy 1.17.1, nct.ppf(0.975, 7, norm.ppf(0.975) root 8) / root 8.
         let found = measured_scatter(&[5.0, 15.0, 5.0, 15.0, 5.0, 15.0, 5.0, 15.0]).expect("enough");
-        let reach = 3.722_834 * 5.345_225;
+        let reach = 4.243_172 * 5.345_225;
         assert!((found.long.to_m() - (reach + 10.0)).abs() < 1e-3, "{found:?}");
         assert!((found.short.to_m() - (reach - 10.0)).abs() < 1e-3, "{found:?}");
     }

@@ -1,11 +1,12 @@
 //! What was measured of friction on the strip: drag tests and earlier slides, kept by kind of ground.
 //!
-//! Invariants: what is dated after the day says nothing of it; an earlier slide whose speed nobody noted is
-//! taken as slow as it may have been, since a slow one that slid as far shows less friction.
+//! Invariants: what is dated after the day says nothing of it; an earlier slide whose speed nobody noted
+//! lies between as slow and as fast as it may have been; one too short for any friction only lowers what is believed.
 //!
 //! Not here: how a test or a slide changes what is believed (crate `slide`).
 
 use crate::recovery::Recovery;
+use crate::situation::EVERY_COVER;
 use crate::{Aircraft, Settings, Strip};
 use jiff::civil::Date;
 use measure::{Headwind, Interval, Slope};
@@ -80,19 +81,24 @@ impl Seen {
             }
             let of_patch = |mark: &String| strip.patches.iter().find(|p| p.id == *mark).and_then(|p| p.cover);
             let cover = test.patch.as_ref().and_then(of_patch).or(strip.cover);
+            // Of ground that nobody named it may be any, so it lowers what is believed of each and raises none.
+            let grounds = cover.map_or_else(|| EVERY_COVER.to_vec(), |cover| vec![cover]);
             // Tests that show no coefficient were left out where the strip was read.
             let on = day.unwrap_or(test.on);
-            if let Some((cover, shows)) = cover.zip(test.reduced(settings, on).ok()) {
-                let ground = same_ground(cover, test.wetness);
-                let name = test.id.clone().unwrap_or_else(|| format!("drag_tests[{}]", i + 1));
-                self.tests.push(Test {
-                    name,
-                    ground,
-                    patch: test.patch.clone(),
-                    old: test.is_old(settings, on),
-                    shows,
-                });
+            let Ok(mut shows) = test.reduced(settings, on) else { continue };
+            if cover.is_none() {
+                shows.sledge = Sledge::Light;
             }
+            let name = test.id.clone().unwrap_or_else(|| format!("drag_tests[{}]", i + 1));
+            let (patch, old) = (test.patch.clone(), test.is_old(settings, on));
+            let of_ground = |cover: &Cover| Test {
+                name: name.clone(),
+                ground: same_ground(*cover, test.wetness),
+                patch: patch.clone(),
+                old,
+                shows,
+            };
+            self.tests.extend(grounds.iter().map(of_ground));
         }
     }
 
@@ -123,11 +129,15 @@ impl Seen {
         (Friction::new(taught.belief, &tests), source)
     }
 
-    /// Whether something was measured of a kind of ground that narrows what is believed: not only lowers it.
+    /// Whether something was measured of the field's own ground of a kind that narrows what is believed: not only
+    /// lowers it.
     pub(crate) fn knows(&self, cover: Cover, wetness: Wetness) -> bool {
         let class = same_ground(cover, wetness);
         self.slides.iter().any(|(c, s)| *c == class && !s.stopped_by_something())
-            || self.tests.iter().any(|t| t.ground == class && t.shows.sledge == Sledge::Loaded)
+            || self
+                .tests
+                .iter()
+                .any(|t| t.ground == class && t.patch.is_none() && t.shows.sledge == Sledge::Loaded)
     }
 
     /// Two tests of a kind of ground of which one must be wrong, by name.
@@ -184,8 +194,10 @@ fn shown_by(
     // Too long for any friction at one end of what is known is not left out: it is taken as the least there is.
     let both = match (end(true), end(false)) {
         (Err(BadRecovery::TooLong), Ok(much)) => Ok((*PLAUSIBLE.start(), much)),
-        (Ok(little), Err(BadRecovery::TooShort)) => Ok((little, little)),
+        (Ok(little), Err(BadRecovery::TooShort)) => Ok((little, *PLAUSIBLE.end())),
         (little, much) => little.and_then(|little| much.map(|much| (little, much))),
     };
+    // One too short for any friction may have been stopped by something, so it raises nothing.
+    let stopped = stopped || both.is_ok_and(|(_, much)| much >= *PLAUSIBLE.end());
     Some(both.and_then(|(a, b)| Recovered::between(a, b, stopped)).map_err(|why| why.to_string()))
 }

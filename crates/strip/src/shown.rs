@@ -7,22 +7,22 @@ use crate::assessed_lane::{Basis, KeelFigure};
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 use crate::demand::{Demand, Ends};
+use crate::scatter::Scatter;
+use crate::skips;
 use crate::spread::{Drawn, Spread};
+use crate::stops::Stops;
 use ground::Worst;
-use measure::{Metres, Sample};
+use measure::Metres;
 use slide::{Outcome, Touchdown};
 
 /// Points of a curve that is drawn.
 const CURVE_POINTS: usize = 40;
 
-/// Shares at which the chance of having stopped is told, from the first to the last slide.
-const SHARES: usize = 20;
-
 /// What is drawn and told.
 pub(crate) struct Shown {
     /// Chainages at which slides from about the aim stop.
-    pub(crate) stops: Option<Sample>,
-    /// From touchdown, when the ground does not carry any more.
+    pub(crate) stops: Stops,
+    /// Chainage at which a fast slide first leaves the ground.
     pub(crate) skips_at: Option<Metres>,
     /// Whether as many slides as the end asks for stay where they stop; nothing if not so many stop.
     pub(crate) stays: Option<bool>,
@@ -40,20 +40,23 @@ impl Shown {
         demand: &Demand,
         ends: &Ends,
         aim: Metres,
-        scatter: (Metres, Metres),
+        scatter: &Scatter,
         lane: Metres,
     ) -> Self {
         let long = demand.slide_of(spread, demand.needed);
         let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
+        // Touchdowns may lie from the earliest to the latest, and about the aim in any case.
+        let latest = demand.needed.map_or(aim, |needed| ends.at() - needed);
+        let window = (aim - scatter.short, latest.max(aim + scatter.long));
         let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
         Self {
             stops: demand.stops(spread, ends, aim, scatter),
-            skips_at: long.as_ref().and_then(|d| traced(&d.where_it_skips_most(), aim).0),
+            skips_at: skips::first(spread, window),
             stays: demand.stay(spread),
             speed_at_far_end: at_end,
             basis: long.as_ref().map(|d| basis(d, aim)),
-            profile: long.map_or_else(Vec::new, |d| traced(&d, aim).1),
-            likely_profile: likely.map_or_else(Vec::new, |d| traced(&d, aim).1),
+            profile: long.map_or_else(Vec::new, |d| curve(&d, aim)),
+            likely_profile: likely.map_or_else(Vec::new, |d| curve(&d, aim)),
         }
     }
 
@@ -80,21 +83,14 @@ pub(crate) fn keel_figure(worst: Option<Worst>) -> Option<KeelFigure> {
     })
 }
 
-/// Chainages by which shares of the slides have stopped.
-pub(crate) fn stopped_share(stops: Option<&Sample>) -> Vec<(f64, f64)> {
-    let Some(stops) = stops else { return Vec::new() };
-    let shares = (0..SHARES).map(|i| (i as f64 / SHARES as f64).max(0.001)).chain([0.99, 0.999]);
-    shares.filter_map(|p| stops.quantile(p).map(|at| (at, p))).collect()
-}
-
 type Curve = Vec<(f64, f64)>;
 
-/// From where it first skips, and how fast it is on the way.
-fn traced(drawn: &Drawn<'_>, at: Metres) -> (Option<Metres>, Curve) {
+/// How fast it is on the way.
+fn curve(drawn: &Drawn<'_>, at: Metres) -> Curve {
     let mut points: Curve = Vec::new();
     let touchdown = Touchdown { at, speed: drawn.touchdown };
-    let traced = drawn.slide().traced(touchdown, None, |s, v| points.push((s.to_m(), v.to_mps())));
-    (traced.skips_at, thinned(points))
+    drawn.slide().traced(touchdown, None, |s, v| points.push((s.to_m(), v.to_mps())));
+    thinned(points)
 }
 
 /// Every so many points of a curve, and its last.
@@ -123,7 +119,7 @@ fn basis(drawn: &Drawn<'_>, at: Metres) -> Basis {
     Basis {
         friction: drawn.friction.get(station.zone).copied().unwrap_or(0.0),
         friction_source: String::new(),
-        slope: station.slope.to_ratio(),
+        slope: station.slope.to_ratio() + drawn.slide().slope_score * station.slope_sigma.to_ratio(),
         slope_measured: false,
         headwind_mps: drawn.slide.headwind.to_mps(),
         density_kg_m3: drawn.slide.density.to_kg_m3(),

@@ -16,7 +16,7 @@ const EVERY_WETNESS: [Wetness; 5] =
     [Wetness::Dry, Wetness::Dew, Wetness::Wet, Wetness::Frost, Wetness::Frozen];
 
 /// Every cover, for a strip that does not say.
-const EVERY_COVER: [Cover; 3] = [Cover::ShortGrass, Cover::LongGrass, Cover::BareSoil];
+pub(crate) const EVERY_COVER: [Cover; 3] = [Cover::ShortGrass, Cover::LongGrass, Cover::BareSoil];
 
 /// Wind, air, mass and state of the ground.
 #[derive(Clone, PartialEq, Debug)]

@@ -8,9 +8,10 @@
 //! Not here: how long a slide the lane must hold ([`crate::demand`]).
 
 use crate::lane_ground::LaneGround;
+use crate::scatter::Scatter;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, ONE_SIDED_95,
+    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
     STANDARD_GRAVITY, SquareMetres,
 };
 use rayon::prelude::*;
@@ -148,12 +149,6 @@ impl Drawn<'_> {
             slope_score,
             curvature_score,
         }
-    }
-
-    /// The same where crests may be as sharp as they are at 95 %.
-    pub(crate) fn where_it_skips_most(&self) -> Self {
-        let sharp = self.slide.curvature_score.min(-ONE_SIDED_95);
-        Self { slide: Template { curvature_score: sharp, ..self.slide }, ..self.clone() }
     }
 
     /// Its length from a chainage.
@@ -297,8 +292,10 @@ impl Carried {
     }
 }
 
-/// Where a touchdown lies about the aim, at a point: the interval given holds 95 % of them.
-pub(crate) fn off_aim(point: &Point, short: Metres, long: Metres) -> Metres {
+/// Where a touchdown lies about the aim, at a point: the interval given holds 95 % of them, half of them short of its
+/// centre.
+pub(crate) fn off_aim(point: &Point, scatter: &Scatter) -> Metres {
     let score = point.normal[AIM] / SCORE_97_5;
-    if score < 0.0 { short * score } else { long * score }
+    let Scatter { short, long, centre } = *scatter;
+    centre + if score < 0.0 { (short + centre) * score } else { (long - centre) * score }
 }

@@ -44,11 +44,11 @@ fn on(median: f64, spread_of: f64, slopes: &[(f64, f64)]) -> Spread {
     let station = |&(from, slope): &(f64, f64)| {
         let from = Metres::m(from);
         let there = Station::even(from, Slope::ratio(slope), 0);
-        Known { from, ground: Some(Bounds { worst: there, best: there }) }
+        Known { from, ground: Some(Bounds { worst: there, best: there, steepest: Slope::ratio(slope) }) }
     };
     let way: Vec<Known> = slopes.iter().map(station).collect();
     let grip = Grip::new(vec![(Friction::new(Belief::even(median, spread_of), &[]), String::new())]);
-    spread(LaneGround::new(Metres::m(1e4), &way, Unknown { steepest: Slope::ratio(0.03) }, &grip, &[]))
+    spread(LaneGround::new(&way, Unknown { steepest: Slope::ratio(0.03) }, &grip, &[]))
 }
 
 fn open_end(length: f64) -> Ends {
