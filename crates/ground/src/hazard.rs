@@ -5,7 +5,7 @@
 
 use crate::Point;
 use crate::extent::{Grown, Turned};
-use geo::{LineString, Polygon, TriangulateEarcut, Validation};
+use geo::{Distance, Euclidean, Geometry, Line, LineString, Polygon, TriangulateEarcut, Validation};
 use measure::{Depth, Height, Metres};
 use thiserror::Error;
 
@@ -169,6 +169,13 @@ impl Shape {
         &self.pieces
     }
 
+    /// Whether any of it lies within a distance of another.
+    pub fn is_near(&self, other: &Self, within: Metres) -> bool {
+        let near =
+            |a: &Vec<Point>, b: &Vec<Point>| Euclidean.distance(&geometry(a), &geometry(b)) <= within.to_m();
+        self.pieces.iter().any(|a| other.pieces.iter().any(|b| near(a, b)))
+    }
+
     /// Triangles that cover an area, for drawing; none for a point or a line.
     pub fn triangles(&self) -> Vec<[Point; 3]> {
         self.pieces.iter().filter_map(|p| <[Point; 3]>::try_from(p.as_slice()).ok()).collect()
@@ -206,6 +213,15 @@ pub struct Hazard {
     pub height_sigma: Metres,
     /// Whether it is still there.
     pub presence: Presence,
+}
+
+/// A piece as a geometry of one to three corners.
+fn geometry(corners: &[Point]) -> Geometry<f64> {
+    match *corners {
+        [a] => Geometry::Point(a.into()),
+        [a, b] => Geometry::Line(Line::new(a, b)),
+        _ => Geometry::Polygon(Polygon::new(LineString::new(corners.to_vec()), Vec::new())),
+    }
 }
 
 #[cfg(test)]

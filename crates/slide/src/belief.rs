@@ -12,6 +12,9 @@
 use crate::friction::FrictionPrior;
 use measure::normal::SCORE_95;
 
+/// Standard normal score that 1 in 200 differences pass on one side (SciPy 1.17.1: 2.575829).
+pub(crate) const SCORE_OF_A_CONTRADICTION: f64 = 2.576;
+
 /// A friction coefficient as far as it is known.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Belief {
@@ -50,6 +53,19 @@ impl Belief {
     /// One in twenty is above.
     pub fn p95(&self) -> f64 {
         self.quantile(SCORE_95)
+    }
+
+    /// Whether a measurement of this median, whose logarithm is `spread` uncertain, lies above what is believed by
+    /// more than 1 in 200 do by chance.
+    ///
+    /// # Example: a weight in the wrong unit
+    /// ```
+    /// let believed = slide::Belief::even(0.38, 0.17);
+    /// // 2.576 x hypot(0.17, 0.13) = 0.551, a ratio of 1.735.
+    /// assert!(believed.is_surely_below(0.67, 0.13) && !believed.is_surely_below(0.65, 0.13));
+    /// ```
+    pub fn is_surely_below(&self, median: f64, spread: f64) -> bool {
+        libm::log(median / self.median) > SCORE_OF_A_CONTRADICTION * libm::hypot(self.spread_above, spread)
     }
 
     /// The wider of the two spreads.

@@ -8,7 +8,7 @@
 //!
 //! Source: a mean of few repeats is widened by Student's t (textbook). The shares are judgement.
 
-use crate::belief::Belief;
+use crate::belief::{Belief, SCORE_OF_A_CONTRADICTION};
 use crate::learning::LEAST_BETWEEN_DAYS;
 use crate::pull::{BadPull, Pull};
 use measure::normal::SCORE_95;
@@ -80,9 +80,6 @@ pub struct DragTest {
     /// What the sledge pressed with.
     pub sledge: Sledge,
 }
-
-/// Standard normal score that 1 in 100 of differences pass on either side (SciPy 1.17.1: 2.575829).
-const SCORE_OF_A_CONTRADICTION: f64 = 2.576;
 
 impl DragTest {
     /// Whether two tests of loaded sledges on one ground differ by more than 1 in 100 such pairs would by chance, as

@@ -91,6 +91,12 @@ impl Recovered {
         self.stopped_by_something
     }
 
+    /// The same, counted so that it can only lower what is believed: as if something had stopped it.
+    #[must_use]
+    pub const fn lowering(self) -> Self {
+        Self { stopped_by_something: true, ..self }
+    }
+
     /// Standard deviation of the coefficient's logarithm from the recovery's own inputs.
     pub const fn own_spread(&self) -> f64 {
         self.own_spread

@@ -48,11 +48,11 @@ words! {
         KeelAttitude = "keel_attitude", "Angle of the keels to the ground at touchdown";
         SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
-        FrictionLowEnd = "friction_low_end", "Nobody measured friction here: a wide range stands for it, and its low end rules";
+        FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
         LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
-        TestsDisagree = "tests_disagree", "Two drag tests of one ground differ by more than chance explains, so one of them must be wrong";
-        NotCounted = "not_counted", "Earlier slides on record that say nothing of this aircraft's";
+        TestsDisagree = "tests_disagree", "Measurements of friction differ by more than chance explains, from each other or from what such ground is known for";
+        NotCounted = "not_counted", "Measurements of friction on record that do not count, or only lower what is believed";
         KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";
         Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";

@@ -12,6 +12,10 @@ use jiff::civil::Date;
 use measure::{Newtons, STANDARD_GRAVITY, Slope};
 use slide::{BadDragTest, DragTest, Pull, Sledge, Taken, Wetness};
 
+/// Greatest over least coefficient of one test's pulls from which one of them must be wrong (judgement: pulls that
+/// differ by 15 % each come so far apart once in 200 times).
+const PULLS_APART: f64 = 1.75;
+
 /// Most pulls of one test.
 const MOST_PULLS: usize = 1_000;
 
@@ -42,6 +46,18 @@ impl DragTestTaken {
         let taken = if self.on == day { Taken::OnTheDay } else { Taken::AnotherDay };
         let sledge = if self.is_old(settings, day) { Sledge::Light } else { self.sledge };
         slide::drag_test::reduce(&self.pulls, &settings.drag_shares(), sledge, taken)
+    }
+
+    /// Whether another says the same of the same ground on the same day: noted twice, it is no more sure.
+    pub(crate) fn is_the_same(&self, other: &Self) -> bool {
+        Self { id: other.id.clone(), ..self.clone() } == *other
+    }
+
+    /// Whether its own pulls differ by more than one ground explains.
+    pub(crate) fn is_torn(&self) -> bool {
+        let shown = || self.pulls.iter().filter_map(|pull| pull.coefficient().ok());
+        let (least, most) = (shown().fold(f64::INFINITY, f64::min), shown().fold(0.0, f64::max));
+        most > PULLS_APART * least
     }
 
     /// Whether it is older than surveys may be on a day.

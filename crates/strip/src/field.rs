@@ -104,6 +104,7 @@ impl Strip {
         let recoveries = recoveries.into_iter().enumerate();
         let recoveries = kept(recoveries.map(|(i, r)| recovery::on_field(i, r, &outline)), &mut left_out);
         left_out.extend(not_in_a_plane(&levels));
+        left_out.extend(levels_apart(&levels));
         let breaklines = numbered("breaklines", &record.breaklines, breakline)?;
         let breaklines = kept(breaklines, &mut left_out);
         let drag_tests =
@@ -151,6 +152,32 @@ fn kept<T>(all: impl IntoIterator<Item = Result<T, BadRecord>>, left_out: &mut V
 fn not_in_a_plane(levels: &[Level]) -> Option<BadRecord> {
     let bad = Plane::fit(levels).err()?;
     (!levels.is_empty()).then(|| BadRecord::told("levels", &bad))
+}
+
+/// Levels nearer to each other than this are of one place, m; their heights may differ by no more than it rises in
+/// that distance, and by their accuracies at 99 % (judgement).
+const ONE_PLACE: f64 = 0.3;
+const RISE_IN_ONE_PLACE: f64 = 0.15;
+const SCORE_99: f64 = 2.576;
+
+/// The first two levels of one place that contradict each other.
+fn levels_apart(levels: &[Level]) -> Option<BadRecord> {
+    let mut by_easting: Vec<usize> = (0..levels.len()).collect();
+    by_easting.sort_by(|&a, &b| levels[a].at.x.total_cmp(&levels[b].at.x));
+    let contrary = |a: &Level, b: &Level| {
+        let rise = (a.height - b.height).to_m().abs();
+        let accuracy = SCORE_99 * libm::hypot(a.sigma.to_m(), b.sigma.to_m());
+        libm::hypot(a.at.x - b.at.x, a.at.y - b.at.y) <= ONE_PLACE && rise > RISE_IN_ONE_PLACE + accuracy
+    };
+    by_easting.iter().enumerate().find_map(|(k, &i)| {
+        let near = by_easting[k + 1..].iter().take_while(|&&j| levels[j].at.x - levels[i].at.x <= ONE_PLACE);
+        let &j = near.into_iter().find(|&&j| contrary(&levels[i], &levels[j]))?;
+        let (first, second) = (i.min(j), i.max(j));
+        let rise = (levels[first].height - levels[second].height).to_m().abs();
+        let found = format!("a height {rise:.2} m off that of levels[{}] at the same place", first + 1);
+        let expected = "heights of one place that agree within their accuracy";
+        Some(BadRecord::field(&format!("levels[{}].z", second + 1), &found, expected))
+    })
 }
 
 /// A level; its height and accuracy come with their paths.

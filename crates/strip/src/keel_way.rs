@@ -83,7 +83,7 @@ impl KeelWay {
             Some(Interval::spanning(worst.slope - error, best.slope + error))
         };
         let all: Option<Vec<Interval<Slope>>> = met.map(of).collect();
-        all?.into_iter().reduce(|a, b| a.hull(b))
+        all?.into_iter().reduce(Interval::hull)
     }
 
     /// Steepest slope along or across that was measured, as a share, and where.

@@ -78,8 +78,8 @@ impl Bench<'_> {
     /// What the records say of friction, beside its figures.
     pub(crate) fn friction_reasons(&self) -> Vec<Reason> {
         let mut out = Vec::new();
-        if let Some((one, other)) = self.situation.disagreeing_tests(self.strip) {
-            let text = format!("{}: {one} and {other}", Code::TestsDisagree.help());
+        if let Some(contrary) = self.situation.contrary(self.strip) {
+            let text = format!("{}: {contrary}", Code::TestsDisagree.help());
             out.push(Reason::plain(Code::TestsDisagree, Verdict::Unknown, text));
         }
         if !self.situation.friction_measured(self.strip.cover) {

@@ -22,6 +22,7 @@ mod code;
 mod day;
 mod demand;
 mod drag_test;
+mod earlier_slide;
 mod error;
 mod field;
 mod fields;

@@ -7,6 +7,7 @@ use crate::assessed_lane::Remedy;
 use crate::code::Fix;
 use crate::demand::{self, Ends, Look};
 use crate::judge::{Bench, Judged};
+use crate::scatter::LEAST_SCATTER;
 use crate::spread::Spread;
 use measure::{CalibratedSpeed, Headwind, Interval, Kilograms, Metres};
 use slide::Wetness;
@@ -18,8 +19,8 @@ const HALVINGS: usize = 12;
 /// here (judgement, as for gales).
 const MOST_HEADWIND: f64 = 0.5;
 
-/// No pilot touches down within less, m (judgement).
-const LEAST_WITHIN: f64 = 10.0;
+/// A pilot and fuel to land with (judgement).
+const LEAST_ON_BOARD: Kilograms = Kilograms::kg(90.0);
 
 /// Lengths of the touchdowns are told in steps of this, m.
 const WITHIN_STEP: f64 = 0.1;
@@ -92,7 +93,8 @@ pub(crate) fn list(bench: &Bench, judged: &Judged) -> Vec<Remedy> {
 }
 
 fn lighter(question: &Question, judged: &Judged) -> Option<f64> {
-    let (heaviest, empty) = (judged.spread.mass.high(), question.bench.aircraft.mass_range.low());
+    let heaviest = judged.spread.mass.high();
+    let empty = question.bench.aircraft.mass_range.low() + LEAST_ON_BOARD;
     let with =
         |less: f64| Spread { mass: Interval::exact(heaviest - Kilograms::kg(less)), ..judged.spread.clone() };
     question.least((heaviest - empty).to_kg(), with)
@@ -114,7 +116,7 @@ fn touchdown_within(question: &Question, judged: &Judged) -> Option<f64> {
     let left = question.left(&judged.spread, Look::Full)?.to_m();
     // A little less than all that is left, which would be on the border itself.
     let within = libm::floor(left / WITHIN_STEP) * WITHIN_STEP;
-    (within >= LEAST_WITHIN).then_some(within)
+    (within >= LEAST_SCATTER).then_some(within)
 }
 
 fn drier(question: &Question, judged: &Judged) -> bool {

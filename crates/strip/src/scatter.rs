@@ -15,6 +15,9 @@ use measure::{Metres, tolerance};
 const LEAST_TOUCHDOWNS: usize = 5;
 const MOST_TOUCHDOWNS: usize = 1_000;
 
+/// No pilot touches down within less, m (judgement).
+pub(crate) const LEAST_SCATTER: f64 = 10.0;
+
 /// Share of all touchdowns that either end of the scatter leaves on its inner side, and how sure that is of each, so
 /// that both hold at 95 %.
 const COVER_OF_ONE_END: f64 = 0.975;
@@ -35,11 +38,14 @@ pub struct Scatter {
 pub(crate) fn scatter(record: &AircraftRecord) -> Result<Option<Scatter>, BadRecord> {
     if record.touchdowns_m.is_empty() {
         let given = |s: ScatterRecord| {
-            Ok(Scatter {
-                short: Metres::m(number("scatter.short_m", s.short_m, 0.0..=1000.0, "m")?),
-                long: Metres::m(number("scatter.long_m", s.long_m, 0.0..=1000.0, "m")?),
-                centre: Metres::ZERO,
-            })
+            let short = number("scatter.short_m", s.short_m, 0.0..=1000.0, "m")?;
+            let long = number("scatter.long_m", s.long_m, 0.0..=1000.0, "m")?;
+            if short + long < LEAST_SCATTER {
+                let expected =
+                    format!("at least {LEAST_SCATTER} m in all: no pilot touches down within less");
+                return Err(BadRecord::field("scatter", &format!("{} m in all", short + long), &expected));
+            }
+            Ok(Scatter { short: Metres::m(short), long: Metres::m(long), centre: Metres::ZERO })
         };
         return record.scatter.map(given).transpose();
     }
@@ -64,8 +70,10 @@ fn measured_scatter(touchdowns_m: &[f64]) -> Result<Scatter, BadRecord> {
     let n = count as f64;
     let mean = touchdowns_m.iter().sum::<f64>() / n;
     let squares: f64 = touchdowns_m.iter().map(|x| (x - mean) * (x - mean)).sum();
-    let reach =
+    let spread =
         tolerance::factor(count, COVER_OF_ONE_END, SCATTER_CONFIDENCE) * libm::sqrt(squares / (n - 1.0));
+    // Readings to the nearest few metres may all be alike.
+    let reach = spread.max(LEAST_SCATTER / 2.0);
     Ok(Scatter {
         short: Metres::m((reach - mean).max(0.0)),
         long: Metres::m((reach + mean).max(0.0)),
@@ -91,6 +99,8 @@ mod tests {
     fn too_few_touchdowns_or_two_ways_of_saying_it_are_refused() {
         let few = measured_scatter(&[1.0, 2.0]).unwrap_err();
         assert_eq!(few.to_string(), "touchdowns_m: found 2 touchdowns, expected at least 5");
+        let alike = measured_scatter(&[3.0; 6]).expect("enough");
+        assert!((alike.short + alike.long - Metres::m(LEAST_SCATTER)).to_m().abs() < 1e-12, "{alike:?}");
         let slip = measured_scatter(&[1.0, 2.0, 3.0, 4.0, 5e4]).unwrap_err();
         assert_eq!(slip.to_string(), "touchdowns_m[5]: found 50000, expected a number from -1000 to 1000 m");
     }

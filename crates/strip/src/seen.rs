@@ -1,34 +1,42 @@
 //! What was measured of friction on the strip: drag tests and earlier slides, kept by kind of ground.
 //!
-//! Invariants: what is dated after the day says nothing of it; an earlier slide whose speed nobody noted
-//! lies between as slow and as fast as it may have been; one too short for any friction only lowers what is believed.
+//! Invariants: what is dated after the day says nothing of it; what is old, of a
+//! milder state, or of ground that is not surely the field's may lower what is believed and never raises it.
 //!
-//! Not here: how a test or a slide changes what is believed (crate `slide`).
+//! Not here: what one earlier slide shows ([`crate::earlier_slide`]), and how a test or a slide changes what is
+//! believed (crate `slide`).
 
+use crate::caveat::months_between;
+use crate::earlier_slide::shown_by;
 use crate::recovery::Recovery;
 use crate::situation::EVERY_COVER;
 use crate::{Aircraft, Settings, Strip};
+use ground::Shape;
 use jiff::civil::Date;
-use measure::{Headwind, Interval, Slope};
+use measure::{Interval, Slope};
 use slide::{
-    BadRecovery, Belief, Body, Conditions, Cover, DragTest, Friction, GroundClass, PLAUSIBLE, Recovered,
-    Sledge, StallSpeed, Surface, Wetness, friction_shown, learned, prior, same_ground, standard_density,
-    touchdown_airspeed,
+    Belief, Cover, DragTest, Friction, GroundClass, Recovered, Sledge, Wetness, learned, prior, same_ground,
 };
-
-/// Headwind that an earlier slide may have had where nobody noted it, m/s (judgement).
-const HEADWIND_NOT_NOTED: f64 = 5.0;
 
 /// What was measured.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub(crate) struct Seen {
     tests: Vec<Test>,
-    slides: Vec<(GroundClass, Recovered)>,
+    slides: Vec<Earlier>,
     between_days: f64,
     /// Why something of it does not count, in words.
     pub(crate) left_out: Vec<String>,
-    /// Which earlier slides say nothing of this aircraft's, and why.
+    /// Which of it says nothing, or only lowers what is believed, and why.
     pub(crate) not_counted: Vec<String>,
+}
+
+/// An earlier slide and the friction that it shows.
+#[derive(Clone, PartialEq, Debug)]
+struct Earlier {
+    name: String,
+    ground: GroundClass,
+    wetness: Wetness,
+    shows: Recovered,
 }
 
 /// A drag test, reduced.
@@ -36,8 +44,11 @@ pub(crate) struct Seen {
 struct Test {
     name: String,
     ground: GroundClass,
+    wetness: Wetness,
     patch: Option<String>,
     old: bool,
+    /// Whether its own pulls differ by more than chance explains.
+    torn: bool,
     shows: DragTest,
 }
 
@@ -53,30 +64,63 @@ impl Seen {
         let mut seen = Self { between_days: settings.friction_between_days_share, ..Self::default() };
         seen.add_tests(strip, day, settings);
         for (i, recovery) in strip.recoveries.iter().enumerate() {
-            let shown = shown_by(recovery, strip, aircraft, slope, settings);
-            match (day.is_some_and(|day| recovery.on > day), strip.cover, shown) {
-                (true, ..) => seen.dated_after("recoveries", i),
-                (false, Some(cover), Some(Ok(shown))) => {
-                    seen.slides.push((same_ground(cover, recovery.wetness), shown));
-                }
-                (false, Some(_), Some(Err(why))) => {
-                    seen.left_out.push(format!("recoveries[{}]: {why}", i + 1));
-                }
-                (false, _, None) => {
-                    seen.not_counted.push(format!("recoveries[{}] was another aircraft", i + 1));
-                }
-                (false, None, _) => {
-                    seen.not_counted.push(format!("recoveries[{}] is of ground of no known cover", i + 1));
-                }
-            }
+            seen.add_slide(
+                &format!("recoveries[{}]", i + 1),
+                recovery,
+                (strip, aircraft),
+                (day, slope),
+                settings,
+            );
         }
         seen
     }
 
+    fn add_slide(
+        &mut self,
+        name: &str,
+        recovery: &Recovery,
+        (strip, aircraft): (&Strip, &Aircraft),
+        (day, slope): (Option<Date>, Interval<Slope>),
+        settings: &Settings,
+    ) {
+        if day.is_some_and(|day| recovery.on > day) {
+            return self.dated_after(name);
+        }
+        if recovery.aircraft != aircraft.id {
+            return self.not_counted.push(format!("{name} was another aircraft"));
+        }
+        let Some(cover) = strip.cover else {
+            return self.not_counted.push(format!("{name} is of ground of no known cover"));
+        };
+        let mut shows = match shown_by(recovery, strip, aircraft, slope, settings) {
+            Ok(shows) => shows,
+            Err(why) => return self.left_out.push(format!("{name}: {why}")),
+        };
+        let age = months_between(recovery.on, day.unwrap_or(recovery.on));
+        let lowers = if age > settings.slides_valid_months {
+            Some("is old")
+        } else if crosses_a_patch(recovery, strip) {
+            Some("crossed a patch")
+        } else {
+            None
+        };
+        if let Some(why) = lowers {
+            shows = shows.lowering();
+            self.not_counted.push(format!("{name} {why}, so it raises nothing"));
+        }
+        let (ground, wetness) = (same_ground(cover, recovery.wetness), recovery.wetness);
+        self.slides.push(Earlier { name: name.to_owned(), ground, wetness, shows });
+    }
+
     fn add_tests(&mut self, strip: &Strip, day: Option<Date>, settings: &Settings) {
         for (i, test) in strip.drag_tests.iter().enumerate() {
+            let place = format!("drag_tests[{}]", i + 1);
             if day.is_some_and(|day| test.on > day) {
-                self.dated_after("drag_tests", i);
+                self.dated_after(&place);
+                continue;
+            }
+            if strip.drag_tests[..i].iter().any(|before| before.is_the_same(test)) {
+                self.not_counted.push(format!("{place} stands there twice"));
                 continue;
             }
             let of_patch = |mark: &String| strip.patches.iter().find(|p| p.id == *mark).and_then(|p| p.cover);
@@ -89,34 +133,44 @@ impl Seen {
             if cover.is_none() {
                 shows.sledge = Sledge::Light;
             }
-            let name = test.id.clone().unwrap_or_else(|| format!("drag_tests[{}]", i + 1));
+            let name = test.id.clone().unwrap_or(place);
             let (patch, old) = (test.patch.clone(), test.is_old(settings, on));
             let of_ground = |cover: &Cover| Test {
                 name: name.clone(),
                 ground: same_ground(*cover, test.wetness),
+                wetness: test.wetness,
                 patch: patch.clone(),
                 old,
+                torn: test.is_torn(),
                 shows,
             };
             self.tests.extend(grounds.iter().map(of_ground));
         }
     }
 
-    fn dated_after(&mut self, list: &str, index: usize) {
-        self.left_out
-            .push(format!("{list}[{}].on: found a date after the day, expected none later", index + 1));
+    fn dated_after(&mut self, name: &str) {
+        self.left_out.push(format!("{name}.on: found a date after the day, expected none later"));
     }
 
     /// Friction of a cover in a state, on a patch or on the field, and where it comes from.
     pub(crate) fn friction(&self, cover: Cover, wetness: Wetness, patch: Option<&str>) -> (Friction, String) {
         let class = same_ground(cover, wetness);
         let row = prior(cover, wetness);
-        let slides: Vec<Recovered> =
-            self.slides.iter().filter(|(c, _)| *c == class).map(|(_, s)| *s).collect();
+        // What was seen of a milder state, dew for wet, may lower what is believed and raises nothing.
+        let slides: Vec<Recovered> = self
+            .slides
+            .iter()
+            .filter(|s| s.ground == class)
+            .map(|s| if is_milder(s.wetness, wetness) { s.shows.lowering() } else { s.shows })
+            .collect();
         let taught = learned(&Belief::from(row), &slides, self.between_days);
         let here: Vec<&Test> =
             self.tests.iter().filter(|t| t.ground == class && t.patch.as_deref() == patch).collect();
-        let tests: Vec<DragTest> = here.iter().map(|t| t.shows).collect();
+        let as_seen = |t: &&Test| {
+            let sledge = if is_milder(t.wetness, wetness) { Sledge::Light } else { t.shows.sledge };
+            DragTest { sledge, ..t.shows }
+        };
+        let tests: Vec<DragTest> = here.iter().map(as_seen).collect();
         let counted = [
             (taught.at_rest + taught.lowering, "earlier slide"),
             (here.iter().filter(|t| !t.old).count(), "drag test"),
@@ -133,71 +187,52 @@ impl Seen {
     /// lowers it.
     pub(crate) fn knows(&self, cover: Cover, wetness: Wetness) -> bool {
         let class = same_ground(cover, wetness);
-        self.slides.iter().any(|(c, s)| *c == class && !s.stopped_by_something())
-            || self
-                .tests
-                .iter()
-                .any(|t| t.ground == class && t.patch.is_none() && t.shows.sledge == Sledge::Loaded)
+        let slid = |s: &Earlier| {
+            s.ground == class && !s.shows.stopped_by_something() && !is_milder(s.wetness, wetness)
+        };
+        let tested = |t: &Test| {
+            let loaded = t.shows.sledge == Sledge::Loaded && !is_milder(t.wetness, wetness);
+            t.ground == class && t.patch.is_none() && loaded
+        };
+        self.slides.iter().any(slid) || self.tests.iter().any(tested)
     }
 
-    /// Two tests of a kind of ground of which one must be wrong, by name.
-    pub(crate) fn disagreeing(&self, cover: Cover, wetness: Wetness) -> Option<(&str, &str)> {
+    /// A measurement of a kind of ground that must be wrong, or another one is: by name, and what it differs from.
+    pub(crate) fn contrary(&self, cover: Cover, wetness: Wetness) -> Option<String> {
         let class = same_ground(cover, wetness);
+        let believed = Belief::from(prior(cover, wetness));
         let here: Vec<&Test> = self.tests.iter().filter(|t| t.ground == class).collect();
+        let torn = here.iter().find(|t| t.torn).map(|t| format!("the pulls of {}", t.name));
         let pairs = here.iter().enumerate().flat_map(|(i, a)| here[..i].iter().map(move |b| (b, a)));
         let contrary = |(a, b): &(&&Test, &&Test)| a.patch == b.patch && a.shows.contradicts(&b.shows);
-        pairs.into_iter().find(contrary).map(|(a, b)| (a.name.as_str(), b.name.as_str()))
+        let two = pairs.into_iter().find(contrary).map(|(a, b)| format!("{} and {}", a.name, b.name));
+        let high_test = here.iter().find(|t| {
+            let loaded = t.shows.sledge == Sledge::Loaded;
+            loaded && believed.is_surely_below(t.shows.belief.median, t.shows.belief.wider_spread())
+        });
+        let high_slide = self.slides.iter().filter(|s| s.ground == class).find(|s| {
+            let spread = libm::hypot(s.shows.own_spread(), self.between_days);
+            !s.shows.stopped_by_something() && believed.is_surely_below(s.shows.coefficient(), spread)
+        });
+        let high = high_test.map(|t| &t.name).or(high_slide.map(|s| &s.name));
+        let more = high.map(|name| format!("{name} shows far more than such ground is known for"));
+        torn.or(two).or(more)
     }
+}
+
+/// Whether ground in one state is less slippery than in another of the same class.
+fn is_milder(seen: Wetness, asked: Wetness) -> bool {
+    matches!((seen, asked), (Wetness::Dew, Wetness::Wet) | (Wetness::Frost, Wetness::Frozen))
+}
+
+/// Whether a slide met a patch.
+fn crosses_a_patch(recovery: &Recovery, strip: &Strip) -> bool {
+    let way = Shape::line(&[recovery.from, recovery.to]);
+    way.is_ok_and(|way| strip.patches.iter().any(|p| p.shape.is_near(&way, p.position_sigma)))
 }
 
 /// "1 drag test here", "3 drag tests here".
 fn several(count: usize, name: &str) -> String {
     let plural = if count == 1 { "" } else { "s" };
     format!("{count} {name}{plural} here")
-}
-
-/// The friction that one earlier slide shows; `None` where its speed is not known.
-fn shown_by(
-    recovery: &Recovery,
-    strip: &Strip,
-    aircraft: &Aircraft,
-    slope: Interval<Slope>,
-    settings: &Settings,
-) -> Option<Result<Recovered, String>> {
-    if recovery.aircraft != aircraft.id {
-        return None;
-    }
-    let density = standard_density(strip.datum.height);
-    // At one end all that slows beside friction is great and the speed small: friction was little. At the other
-    // end all the other way.
-    let end = |little: bool| {
-        let pick = |a: f64, b: f64| if little { a } else { b };
-        let headwind = recovery.headwind.map_or(pick(HEADWIND_NOT_NOTED, 0.0), Headwind::to_mps);
-        let factor = pick(settings.touchdown_factor_low, settings.touchdown_factor_high);
-        let calibrated = if little { aircraft.stall.low() } else { aircraft.stall.high() };
-        let stall = StallSpeed { calibrated, at_mass: aircraft.reference_mass };
-        let by_stall = touchdown_airspeed(&stall, recovery.mass, factor, 0.0, density);
-        let airspeed = recovery.airspeed.unwrap_or(by_stall);
-        let headwind = Headwind::mps(headwind);
-        let body = Body {
-            mass: recovery.mass,
-            wing_area: aircraft.wing_area,
-            lift_coefficient: pick(aircraft.lift_coefficient.low(), aircraft.lift_coefficient.high()),
-            drag_coefficient: pick(aircraft.drag_coefficient.high(), aircraft.drag_coefficient.low()),
-            idle_thrust: if little { aircraft.idle_thrust.low() } else { aircraft.idle_thrust.high() },
-        };
-        let slope = if little { slope.high() } else { slope.low() };
-        let conditions = Conditions { body, surface: Surface { friction: 0.0, slope }, density, headwind };
-        friction_shown(&conditions, airspeed.over_ground(headwind), recovery.length())
-    };
-    let stopped = recovery.stopped_by.is_some();
-    // Too long for any friction at one end of what is known is not left out: it is taken as the least there is.
-    let both = match (end(true), end(false)) {
-        (Err(BadRecovery::TooLong), Ok(much)) => Ok((*PLAUSIBLE.start(), much)),
-        (Ok(little), Err(BadRecovery::TooShort)) => Ok((little, *PLAUSIBLE.end())),
-        (little, much) => little.and_then(|little| much.map(|much| (little, much))),
-    };
-    // One too short for any friction may have been stopped by something, so it raises nothing.
-    let stopped = stopped || both.is_ok_and(|(_, much)| much >= *PLAUSIBLE.end());
-    Some(both.and_then(|(a, b)| Recovered::between(a, b, stopped)).map_err(|why| why.to_string()))
 }

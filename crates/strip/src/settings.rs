@@ -100,6 +100,7 @@ settings! {
     tight_spare_share = 0.15, 0.0..=1.0, "judgement", "Spare under this share of the demand is tight";
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
     survey_valid_months = 12.0, 0.0..=120.0, "judgement", "Months after which a survey has to be made again";
+    slides_valid_months = 36.0, 0.0..=240.0, "judgement", "Months after which an earlier slide only lowers the friction believed in";
     soft_heel_mark_mm = 30.0, 0.0..=500.0, "judgement", "Depth of a heel's mark from which ground counts as soft";
     drag_balance_share = 0.05, 0.0..=1.0, "judgement", "Error of the spring balance of a drag test, as a share of what it shows";
     drag_place_share = 0.1, 0.0..=1.0, "judgement", "How much friction differs from place to place within a field, as a share of it";

@@ -82,28 +82,28 @@ impl Side {
                 .map(|m| number(&path("yaw_radius_m"), m, 0.3..=10.0, "m").map(Metres::m))
                 .transpose()?,
         };
-        side.in_order(record)?;
+        in_order(record)?;
         Ok(side)
     }
+}
 
-    /// Things that lie one behind the other do.
-    fn in_order(&self, record: &SideRecord) -> Result<(), BadRecord> {
-        let SideRecord { cg_behind_m: cg, bow_behind_m: bow, stern_behind_m: stern, .. } = *record;
-        let wrong = |name: &str, found: f64, expected: String| {
-            Err(BadRecord::field(&path(name), &found.to_string(), &expected))
-        };
-        if bow > 0.0 {
-            return wrong("bow_behind_m", bow, "0 or less: the bow lies ahead of the flat keel".to_owned());
-        }
-        if cg.low <= 0.0 {
-            let expected = "more than 0: a centre of gravity ahead of the flat keel tips over by itself";
-            return wrong("cg_behind_m.low", cg.low, expected.to_owned());
-        }
-        if cg.high >= stern {
-            return wrong("cg_behind_m.high", cg.high, format!("less than stern_behind_m, {stern}"));
-        }
-        Ok(())
+/// Things that lie one behind the other do.
+fn in_order(record: &SideRecord) -> Result<(), BadRecord> {
+    let SideRecord { cg_behind_m: cg, bow_behind_m: bow, stern_behind_m: stern, .. } = *record;
+    let wrong = |name: &str, found: f64, expected: String| {
+        Err(BadRecord::field(&path(name), &found.to_string(), &expected))
+    };
+    if bow > 0.0 {
+        return wrong("bow_behind_m", bow, "0 or less: the bow lies ahead of the flat keel".to_owned());
     }
+    if cg.low <= 0.0 {
+        let expected = "more than 0: a centre of gravity ahead of the flat keel tips over by itself";
+        return wrong("cg_behind_m.low", cg.low, expected.to_owned());
+    }
+    if cg.high >= stern {
+        return wrong("cg_behind_m.high", cg.high, format!("less than stern_behind_m, {stern}"));
+    }
+    Ok(())
 }
 
 fn limits(record: &SideRecord) -> Result<KeelLimits, BadRecord> {

@@ -145,14 +145,12 @@ impl Situation {
         cover.is_some_and(|cover| self.wetness.iter().all(|&w| self.seen.knows(cover, w)))
     }
 
-    /// Two drag tests of the ground as it is on the day of which one must be wrong, by name.
-    pub(crate) fn disagreeing_tests(&self, strip: &Strip) -> Option<(&str, &str)> {
+    /// A measurement of the ground as it is on the day that must be wrong, or another one is.
+    pub(crate) fn contrary(&self, strip: &Strip) -> Option<String> {
         let wet = strip.patches.iter().any(|p| p.always_wet).then_some(Wetness::Wet);
         let states: Vec<Wetness> = self.wetness.iter().copied().chain(wet).collect();
         let covers = strip.cover.into_iter().chain(strip.patches.iter().filter_map(|p| p.cover));
-        covers
-            .flat_map(|c| states.iter().map(move |&w| (c, w)))
-            .find_map(|(c, w)| self.seen.disagreeing(c, w))
+        covers.flat_map(|c| states.iter().map(move |&w| (c, w))).find_map(|(c, w)| self.seen.contrary(c, w))
     }
 
     /// The same on ground in another state; `None` if it is in that state.

@@ -151,7 +151,7 @@ impl Touching<'_> {
             [self.stall().low(), self.stall().high()].map(|v| self.flown(side, v)).to_vec();
         let range = |factor: f64| {
             let each = ends.iter().map(|f| f.range(factor));
-            each.reduce(|a, b| a.hull(b)).unwrap_or(Interval::exact(f64::NAN))
+            each.reduce(Interval::hull).unwrap_or(Interval::exact(f64::NAN))
         };
         // A faster touchdown never lifts the bow.
         let (slow, fast) = (range(factors.low()), range(factors.high()));

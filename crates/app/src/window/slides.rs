@@ -21,9 +21,9 @@ pub fn words(desk: Desk) -> String {
         .zip(stops)
         .filter_map(|((_, share), at)| at.map(|at| format!("{share} by {}", desk.most(at))));
     let told: Vec<String> = told.collect();
-    let stopped = if told.is_empty() { "too many never stop".to_owned() } else { told.join(", ") };
+    let stopped = if told.is_empty() { "too many never do".to_owned() } else { told.join(", ") };
     format!(
-        "Slides from about the aim on lane {}, at the worst of what is not known: stopped {stopped}; end margin at {}. {}",
+        "Slides from about the aim on lane {}, at the worst of what is not known, having stopped: {stopped}; end margin at {}. {}",
         lane.id,
         desk.least(lane.end_margin_at_m),
         overrun(lane)

@@ -4,6 +4,7 @@ use super::super::desk::{Command, Desk, Item};
 use super::super::edition::{Action, Corner, rings, survey_of};
 use super::super::plan::edge_name;
 use super::ground::cover_ui;
+use super::measured::measured_ui;
 use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{ComboBox, Ui};
 use strip::SurveyKind;
@@ -36,6 +37,7 @@ pub(super) fn field_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
             edge_ui(ui, desk, Corner { ring, index }, kind, out);
         }
     }
+    measured_ui(ui, desk);
 }
 
 /// "Looked at" needs a date, because a walk is worth what it is old.

@@ -5,6 +5,7 @@ mod day;
 mod field;
 mod figures;
 mod ground;
+mod measured;
 mod ranking;
 mod settings;
 mod things;
