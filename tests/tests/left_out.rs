@@ -12,7 +12,7 @@ use slide::{Sledge, Wetness};
 use strip::file::RecordKind;
 use strip::record::{
     AircraftRecord, BreaklineRecord, DayRecord, DragTestRecord, EngineRecord, GrassRecord, LevelRecord,
-    PatchRecord, RecoveryRecord, StripRecord,
+    LimitsRecord, PatchRecord, RecoveryRecord, SideRecord, StripRecord,
 };
 use strip::{Aircraft, AssessedLane, BadRecord, Code, Day, DragTestTaken, Settings, Strip, Verdict, text};
 use support::plain::{coarse, plain};
@@ -363,23 +363,42 @@ fn records_with_all_that_is_new_come_back_byte_for_byte() {
         vec![BreaklineRecord { points: vec![(1.0, 2.0, -0.25), (3.0, 4.5, 1e-3)], sigma_m: 0.02 }];
     trio.strip.recoveries = vec![recovery(Some(21.5), None), recovery(None, Some(-0.5))];
     trio.aircraft.keels.length_m = Some(4.25);
+    let side = trio.aircraft.side.expect("it from the side");
+    let bare = SideRecord {
+        nose_down_moment_m3: None,
+        side_area_m2: None,
+        side_area_behind_m: None,
+        yaw_radius_m: None,
+        ..side
+    };
     trio.day.engine = EngineRecord::Stopped;
     let written = check_round_trip(RecordKind::Strip, &trio.strip);
     for field in ["drag_tests", "breaklines", "touchdown_airspeed_mps", "headwind_mps", "loaded: true"] {
         assert!(written.contains(field), "{field}");
     }
-    assert!(check_round_trip(RecordKind::Aircraft, &trio.aircraft).contains("length_m: 4.25"));
+    let written = check_round_trip(RecordKind::Aircraft, &trio.aircraft);
+    let optional = ["nose_down_moment_m3", "side_area_m2", "side_area_behind_m", "yaw_radius_m"];
+    for field in ["length_m: 4.25", "load_factor: 4.5", "given_by"].into_iter().chain(optional) {
+        assert!(written.contains(field), "{field}");
+    }
+    trio.aircraft.side = Some(bare);
+    let written = check_round_trip(RecordKind::Aircraft, &trio.aircraft);
+    assert!(written.contains(" side:") && !optional.iter().any(|field| written.contains(field)), "{written}");
     assert!(check_round_trip(RecordKind::Day, &trio.day).contains("engine: Stopped"));
 }
 
 #[test]
 fn what_was_not_given_is_not_written() {
     for name in SAMPLES {
-        let trio = Trio::sample(name);
+        let mut trio = Trio::sample(name);
+        (trio.aircraft.keels.length_m, trio.aircraft.side, trio.aircraft.limits) =
+            (None, None, LimitsRecord::default());
+        trio.aircraft.give_mm = None;
         let strip = check_round_trip(RecordKind::Strip, &trio.strip);
         let aircraft = check_round_trip::<AircraftRecord>(RecordKind::Aircraft, &trio.aircraft);
         let day = check_round_trip(RecordKind::Day, &trio.day);
-        for new in ["drag_tests", "breaklines", "touchdown_airspeed", "headwind_mps", " length_m", "engine"] {
+        let new = ["drag_tests", "breaklines", "touchdown_airspeed", "headwind_mps", " length_m", "engine"];
+        for new in new.into_iter().chain([" side:", "load_factor", "given_by", "give_mm"]) {
             assert!(![&strip, &aircraft, &day].iter().any(|text| text.contains(new)), "{name}: {new}");
         }
     }

@@ -292,6 +292,26 @@ fn an_aircraft_with_an_impossible_figure_is_refused() {
         "short_m: NaN",
         "scatter.short_m: found NaN, expected a number from 0 to 1000 m",
     );
+    check_aircraft(
+        "load_factor: 4.5",
+        "load_factor: 0.4",
+        "limits.load_factor: found 0.4, expected a number from 1 to 20",
+    );
+    check_aircraft(
+        "given_by: \"owner (invented)\"",
+        "given_by: \"\"",
+        "limits.given_by: found \"\", expected 1 to 200 characters on one line",
+    );
+    check_aircraft(
+        "cg_behind_m: (low: 1.9, high: 2.2)",
+        "cg_behind_m: (low: -1.9, high: 2.2)",
+        "side.cg_behind_m.low: found -1.9, expected more than 0: ahead of the flat keel it would stand on its bows",
+    );
+    check_aircraft(
+        "length_m: 2.5",
+        "length_m: 2.1",
+        "side.cg_behind_m.high: found 2.2, expected at most keels.length_m, 2.1: behind the flat keel it would sit back on its sterns",
+    );
 }
 
 #[test]

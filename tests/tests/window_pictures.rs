@@ -21,11 +21,15 @@ const PANELS: [&str; 6] = ["Why", "Things", "Field", "Aircraft", "Day", "Assumed
 /// hundreds of pixels.
 const PIXELS: usize = 60;
 
-fn window(name: &str) -> Harness<'static, App> {
+/// Size of the window, and of one in which the aircraft's drawings are whole.
+const SIZE: [f32; 2] = [1024.0, 720.0];
+const TALL: [f32; 2] = [1024.0, 1150.0];
+
+fn window(name: &str, size: [f32; 2]) -> Harness<'static, App> {
     let strip = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../sample-strips/{name}.strip.ron"));
     let records = Records::read(&Sources { strip, ..Sources::default() }).expect("a sample");
     let mut window = Harness::builder()
-        .with_size([1024.0, 720.0])
+        .with_size(size)
         .wgpu()
         .build_eframe(|creation| App::new(&creation.egui_ctx, Some(records), Units::METRIC).expect("an app"));
     for _ in 0..4_000 {
@@ -52,7 +56,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 5;
+    let pictures = 2 * PANELS.len() + 7;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -61,7 +65,7 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     }
     let options = SnapshotOptions::new().max_failed_pixels(PIXELS);
     let mut results = SnapshotResults::new();
-    let mut sample = window("greywether-long-field");
+    let mut sample = window("greywether-long-field", SIZE);
     for look in ["light", "dark"] {
         for panel in PANELS {
             sample.get_by_label(panel).click();
@@ -88,9 +92,20 @@ fn every_panel_looks_as_it_did_light_and_dark() {
             sample.run_steps(4);
         }
     }
-    let mut moor = window("cobblesea-moor");
+    let mut moor = window("cobblesea-moor", SIZE);
     moor.remove_cursor();
     moor.run_steps(2);
     results.add(moor.try_snapshot_options("light-moor", &options));
+    let mut croft = window("thimble-croft", TALL);
+    croft.get_by_label("Aircraft").click();
+    for look in ["light", "dark"] {
+        croft.run_steps(4);
+        croft.remove_cursor();
+        croft.run_steps(2);
+        results.add(croft.try_snapshot_options(format!("{look}-heron"), &options));
+        if look == "light" {
+            croft.get_by_label("Dark").click();
+        }
+    }
     say(&format!("{pictures} pictures compared"));
 }

@@ -82,6 +82,9 @@ impl Aircraft {
             )
         })?;
         let crosswind = record.limits.crosswind_mps;
+        let keel_length = record.keels.length_m;
+        let keel_length =
+            keel_length.map(|m| number("keels.length_m", m, KEEL_LENGTH, "m").map(Metres::m)).transpose()?;
         let aircraft = Self {
             id: word("id", &record.id)?,
             name: word("name", &record.name)?,
@@ -106,15 +109,11 @@ impl Aircraft {
                 .as_ref()
                 .map(|by| word("limits.given_by", by))
                 .transpose()?,
-            side: record.side.as_ref().map(Side::new).transpose()?,
+            side: record.side.as_ref().map(|side| Side::new(side, keel_length)).transpose()?,
             give_mm: record.give_mm.map(|mm| ends("give_mm", mm, 1.0, 1000.0)).transpose()?,
             deadrise_rad: deadrise(record)?,
             scatter: scatter(record)?,
-            keel_length: record
-                .keels
-                .length_m
-                .map(|m| number("keels.length_m", m, KEEL_LENGTH, "m").map(Metres::m))
-                .transpose()?,
+            keel_length,
             keel_spacing: Metres::m(positive("keels.spacing_m", record.keels.spacing_m, 20.0, "m")?),
             shoe_width: Metres::m(positive("keels.shoe_width_m", record.keels.shoe_width_m, 1.0, "m")?),
             half_span: Metres::m(positive("wing_span_m", record.wing_span_m, 60.0, "m")?) / 2.0,

@@ -47,11 +47,11 @@ pub struct Side {
 }
 
 impl Side {
-    /// From its record.
+    /// From its record, and the length of the flat keel where that was measured.
     ///
     /// # Errors
-    /// [`BadRecord`] for the first field that is not valid.
-    pub fn new(record: &SideRecord) -> Result<Self, BadRecord> {
+    /// [`BadRecord`] for the first field that is not valid, or does not go with another.
+    pub fn new(record: &SideRecord, keel_length: Option<Metres>) -> Result<Self, BadRecord> {
         let per_deg = ends("lift_slope_per_deg", record.lift_slope_per_deg, 0.03, 0.15)?;
         let keel = ends("keel_above_zero_lift_deg", record.keel_above_zero_lift_deg, -30.0, 20.0)?;
         let place = |name: &str, value| number(&path(name), value, -10.0..=10.0, "m").map(Metres::m);
@@ -82,26 +82,35 @@ impl Side {
                 .map(|m| number(&path("yaw_radius_m"), m, 0.3..=10.0, "m").map(Metres::m))
                 .transpose()?,
         };
-        in_order(record)?;
+        in_order(record, keel_length)?;
         Ok(side)
     }
 }
 
-/// Things that lie one behind the other do.
-fn in_order(record: &SideRecord) -> Result<(), BadRecord> {
-    let SideRecord { cg_behind_m: cg, bow_behind_m: bow, stern_behind_m: stern, .. } = *record;
-    let wrong = |name: &str, found: f64, expected: String| {
-        Err(BadRecord::field(&path(name), &found.to_string(), &expected))
+/// Things that lie one behind the other, or one above the other, do.
+fn in_order(record: &SideRecord, keel: Option<Metres>) -> Result<(), BadRecord> {
+    let must = |holds: bool, name: &str, found: f64, expected: &str| {
+        if holds { Ok(()) } else { Err(BadRecord::field(&path(name), &found.to_string(), expected)) }
     };
-    if bow > 0.0 {
-        return wrong("bow_behind_m", bow, "0 or less: the bow lies ahead of the flat keel".to_owned());
+    let SideRecord { cg_behind_m: cg, bow_behind_m: bow, stern_behind_m: stern, .. } = *record;
+    must(bow <= 0.0, "bow_behind_m", bow, "at most 0: the floats begin no farther aft than their flat keel")?;
+    let stands = "more than 0: ahead of the flat keel it would stand on its bows";
+    must(cg.low > 0.0, "cg_behind_m.low", cg.low, stands)?;
+    must(cg.high < stern, "cg_behind_m.high", cg.high, &format!("less than stern_behind_m, {stern}"))?;
+    if let Some(keel) = keel.map(Metres::to_m) {
+        let sits =
+            format!("at most keels.length_m, {keel}: behind the flat keel it would sit back on its sterns");
+        must(cg.high <= keel, "cg_behind_m.high", cg.high, &sits)?;
+        must(stern >= keel, "stern_behind_m", stern, &format!("at least keels.length_m, {keel}"))?;
     }
-    if cg.low <= 0.0 {
-        let expected = "more than 0: a centre of gravity ahead of the flat keel tips over by itself";
-        return wrong("cg_behind_m.low", cg.low, expected.to_owned());
-    }
-    if cg.high >= stern {
-        return wrong("cg_behind_m.high", cg.high, format!("less than stern_behind_m, {stern}"));
+    let (tip, thrust) = (record.propeller_tip_height_m, record.thrust_line_height_m);
+    must(tip < thrust, "propeller_tip_height_m", tip, &format!("less than thrust_line_height_m, {thrust}"))?;
+    if record.side_area_m2.is_some() != record.side_area_behind_m.is_some() {
+        return Err(BadRecord::field(
+            "side",
+            "one of side_area_m2 and side_area_behind_m",
+            "both or neither",
+        ));
     }
     Ok(())
 }
@@ -156,7 +165,7 @@ mod tests {
 
     #[test]
     fn angles_are_radians_and_the_stern_is_kept_a_degree_clear() {
-        let side = Side::new(&record()).expect("valid");
+        let side = Side::new(&record(), None).expect("valid");
         assert!((side.lift_slope.low() - 0.075 * 180.0 / std::f64::consts::PI).abs() < 1e-12);
         assert!((side.limits.stern_rad - 7_f64.to_radians()).abs() < 1e-12);
     }
@@ -165,7 +174,7 @@ mod tests {
     fn check_refused(change: impl Fn(&mut SideRecord), text: &str) {
         let mut changed = record();
         change(&mut changed);
-        assert_eq!(Side::new(&changed).unwrap_err().to_string(), text);
+        assert_eq!(Side::new(&changed, Some(Metres::m(2.5))).unwrap_err().to_string(), text);
     }
 
     #[test]
@@ -176,8 +185,7 @@ mod tests {
         );
         check_refused(
             |r| r.cg_behind_m = ends(-0.1, 1.0),
-            "side.cg_behind_m.low: found -0.1, expected more than 0: a centre of gravity ahead of the flat keel tips over \
-             by itself",
+            "side.cg_behind_m.low: found -0.1, expected more than 0: ahead of the flat keel it would stand on its bows",
         );
         check_refused(
             |r| r.cg_behind_m = ends(0.9, 4.0),
@@ -189,11 +197,28 @@ mod tests {
         );
         check_refused(
             |r| r.bow_behind_m = 0.3,
-            "side.bow_behind_m: found 0.3, expected 0 or less: the bow lies ahead of the flat keel",
+            "side.bow_behind_m: found 0.3, expected at most 0: the floats begin no farther aft than their flat keel",
         );
         check_refused(
             |r| r.lift_slope_per_deg = ends(0.08, 1.0),
             "side.lift_slope_per_deg.high: found 1, expected a number from 0.03 to 0.15",
+        );
+        check_refused(
+            |r| r.cg_behind_m = ends(0.9, 2.6),
+            "side.cg_behind_m.high: found 2.6, expected at most keels.length_m, 2.5: behind the flat keel it would sit \
+             back on its sterns",
+        );
+        check_refused(
+            |r| r.stern_behind_m = 2.0,
+            "side.stern_behind_m: found 2, expected at least keels.length_m, 2.5",
+        );
+        check_refused(
+            |r| r.propeller_tip_height_m = 1.7,
+            "side.propeller_tip_height_m: found 1.7, expected less than thrust_line_height_m, 1.6",
+        );
+        check_refused(
+            |r| r.side_area_m2 = Some(8.0),
+            "side: found one of side_area_m2 and side_area_behind_m, expected both or neither",
         );
         check_refused(
             |r| r.float_depth_m = f64::NAN,

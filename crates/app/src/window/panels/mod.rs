@@ -11,7 +11,6 @@ mod settings;
 mod things;
 mod typed_field;
 mod verdict;
-mod views;
 
 use super::desk::{Command, Desk};
 use eframe::egui::{ScrollArea, Ui};
