@@ -92,7 +92,7 @@ fn a_test_on_dew_raises_nothing_on_a_wet_day_and_may_lower() {
 }
 
 #[test]
-fn a_test_on_a_field_of_no_known_cover_still_lowers() {
+fn a_test_or_a_slide_on_a_field_of_no_known_cover_still_lowers() {
     let bare = |tests: Vec<DragTestRecord>| {
         needs(move |t| {
             t.strip.cover = None;
@@ -102,6 +102,13 @@ fn a_test_on_a_field_of_no_known_cover_still_lowers() {
     let none = bare(Vec::new());
     assert!(bare(vec![pulls(GrassRecord::Dry, &[40.0, 41.0])]) > 1.5 * none);
     assert!((bare(vec![pulls(GrassRecord::Dry, &[200.0, 201.0])]) - none).abs() < 1e-9);
+    let slid = |metres: f64| {
+        needs(|t| {
+            t.strip.cover = None;
+            t.strip.recoveries = vec![slide(metres)];
+        })
+    };
+    assert!(slid(250.0) > 1.1 * none && slid(40.0) >= none - 1e-9, "{} {} {none}", slid(250.0), slid(40.0));
 }
 
 #[test]

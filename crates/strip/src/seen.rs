@@ -89,9 +89,6 @@ impl Seen {
         if recovery.aircraft != aircraft.id {
             return self.not_counted.push(format!("{name} was another aircraft"));
         }
-        let Some(cover) = strip.cover else {
-            return self.not_counted.push(format!("{name} is of ground of no known cover"));
-        };
         let mut shows = match shown_by(recovery, strip, aircraft, slope, settings) {
             Ok(shows) => shows,
             Err(why) => return self.left_out.push(format!("{name}: {why}")),
@@ -101,6 +98,8 @@ impl Seen {
             Some("is old")
         } else if crosses_a_patch(recovery, strip) {
             Some("crossed a patch")
+        } else if strip.cover.is_none() {
+            Some("is of ground of no known cover")
         } else {
             None
         };
@@ -108,8 +107,10 @@ impl Seen {
             shows = shows.lowering();
             self.not_counted.push(format!("{name} {why}, so it raises nothing"));
         }
-        let (ground, wetness) = (same_ground(cover, recovery.wetness), recovery.wetness);
-        self.slides.push(Earlier { name: name.to_owned(), ground, wetness, shows });
+        let wetness = recovery.wetness;
+        let of_ground =
+            |cover| Earlier { name: name.to_owned(), ground: same_ground(cover, wetness), wetness, shows };
+        self.slides.extend(possible(strip.cover).into_iter().map(of_ground));
     }
 
     fn add_tests(&mut self, strip: &Strip, day: Option<Date>, settings: &Settings) {
@@ -125,8 +126,6 @@ impl Seen {
             }
             let of_patch = |mark: &String| strip.patches.iter().find(|p| p.id == *mark).and_then(|p| p.cover);
             let cover = test.patch.as_ref().and_then(of_patch).or(strip.cover);
-            // Of ground that nobody named it may be any, so it lowers what is believed of each and raises none.
-            let grounds = cover.map_or_else(|| EVERY_COVER.to_vec(), |cover| vec![cover]);
             // Tests that show no coefficient were left out where the strip was read.
             let on = day.unwrap_or(test.on);
             let Ok(mut shows) = test.reduced(settings, on) else { continue };
@@ -135,16 +134,16 @@ impl Seen {
             }
             let name = test.id.clone().unwrap_or(place);
             let (patch, old) = (test.patch.clone(), test.is_old(settings, on));
-            let of_ground = |cover: &Cover| Test {
+            let of_ground = |cover| Test {
                 name: name.clone(),
-                ground: same_ground(*cover, test.wetness),
+                ground: same_ground(cover, test.wetness),
                 wetness: test.wetness,
                 patch: patch.clone(),
                 old,
                 torn: test.is_torn(),
                 shows,
             };
-            self.tests.extend(grounds.iter().map(of_ground));
+            self.tests.extend(possible(cover).into_iter().map(of_ground));
         }
     }
 
@@ -218,6 +217,11 @@ impl Seen {
         let more = high.map(|name| format!("{name} shows far more than such ground is known for"));
         torn.or(two).or(more)
     }
+}
+
+/// Ground that nobody named may be any: what was measured of it lowers what is believed of each.
+fn possible(cover: Option<Cover>) -> Vec<Cover> {
+    cover.map_or_else(|| EVERY_COVER.to_vec(), |cover| vec![cover])
 }
 
 /// Whether ground in one state is less slippery than in another of the same class.
