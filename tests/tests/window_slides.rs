@@ -17,7 +17,7 @@ fn control_and_three_show_where_slides_end_in_words_too() {
     let lane = window.state().answer().expect("an answer").lanes[0].clone();
     let at = |m: Option<f64>| m.expect("it stops").ceil();
     let words = format!(
-        "stopped 5 in 100 by {} m, half by {} m, 95 in 100 by {} m",
+        "stopped: 5 in 100 by {} m, half by {} m, 95 in 100 by {} m",
         at(lane.stop_p05_m),
         at(lane.stop_p50_m),
         at(lane.stop_p95_m)
