@@ -10,7 +10,7 @@ use strip::record::{
 };
 use strip::{AssessedLane, Assessment, Code, Fix, Settings, Verdict};
 use support::Trio;
-use support::plain::{FIELD, by_hand_settings, coarse, demand, plain};
+use support::plain::{FIELD, by_hand_settings, coarse, demand, drag_test, earlier_slide, plain};
 
 /// The longest lane of the plain strip's two directions along its length.
 fn along(a: &Assessment) -> &AssessedLane {
@@ -24,33 +24,11 @@ fn with(change: impl Fn(&mut Trio)) -> Assessment {
 }
 
 fn pull_test(newtons: f64, loaded: bool) -> DragTestRecord {
-    DragTestRecord {
-        id: None,
-        on: "2026-05-02".to_owned(),
-        by: "A. Nonesuch".to_owned(),
-        grass: GrassRecord::Dry,
-        weight_n: Some(1000.0),
-        weight_kg: None,
-        pulls_n: vec![newtons, newtons * 1.02, newtons * 0.98],
-        hitch_deg: 0.0,
-        slope: 0.0,
-        loaded,
-        patch: None,
-    }
+    DragTestRecord { loaded, ..drag_test(1000.0, &[newtons, newtons * 1.02, newtons * 0.98]) }
 }
 
 fn recovery(on: &str, metres: f64) -> RecoveryRecord {
-    RecoveryRecord {
-        on: on.to_owned(),
-        aircraft: plain().aircraft.id,
-        mass_kg: 540.0,
-        grass: GrassRecord::Dry,
-        touchdown: (30.0, 100.0),
-        stopped: (30.0, 100.0 + metres),
-        stopped_by: None,
-        touchdown_airspeed_mps: Some(20.0),
-        headwind_mps: Some(0.0),
-    }
+    RecoveryRecord { on: on.to_owned(), ..earlier_slide(metres) }
 }
 
 #[test]

@@ -6,7 +6,7 @@ mod support;
 use strip::record::{CoverRecord, DragTestRecord, GrassRecord, LevelRecord, PatchRecord, RecoveryRecord};
 use strip::{Assessment, Code, Verdict};
 use support::Trio;
-use support::plain::{FIELD, coarse, demand, plain};
+use support::plain::{FIELD, coarse, demand, drag_test, earlier_slide as slide, plain};
 
 fn with(change: impl Fn(&mut Trio)) -> Assessment {
     let mut trio = plain();
@@ -27,33 +27,7 @@ fn check_unknown(a: &Assessment, code: Code, text: &str) {
 }
 
 fn pulls(grass: GrassRecord, pulls_n: &[f64]) -> DragTestRecord {
-    DragTestRecord {
-        id: None,
-        on: "2026-05-02".to_owned(),
-        by: "A. Nonesuch".to_owned(),
-        grass,
-        weight_n: Some(400.0),
-        weight_kg: None,
-        pulls_n: pulls_n.to_vec(),
-        hitch_deg: 0.0,
-        slope: 0.0,
-        loaded: true,
-        patch: None,
-    }
-}
-
-fn slide(metres: f64) -> RecoveryRecord {
-    RecoveryRecord {
-        on: "2026-04-30".to_owned(),
-        aircraft: plain().aircraft.id,
-        mass_kg: 540.0,
-        grass: GrassRecord::Dry,
-        touchdown: (30.0, 100.0),
-        stopped: (30.0, 100.0 + metres),
-        stopped_by: None,
-        touchdown_airspeed_mps: Some(20.0),
-        headwind_mps: Some(0.0),
-    }
+    DragTestRecord { grass, ..drag_test(400.0, pulls_n) }
 }
 
 #[test]

@@ -11,12 +11,10 @@ use ground::Centreline;
 use measure::TrueHeading;
 use measure::shown::{Side, rounded};
 use proptest::prelude::*;
-use strip::record::{
-    CoverRecord, DirectionRecord, DragTestRecord, Ends, GrassRecord, LevelRecord, StallRecord,
-};
+use strip::record::{CoverRecord, DirectionRecord, Ends, LevelRecord, StallRecord};
 use strip::{AssessedLane, Settings, assess_line};
 use support::Trio;
-use support::plain::{FIELD, coarse, demand, plain};
+use support::plain::{FIELD, coarse, demand, drag_test, plain};
 
 /// Direction of the one lane that is looked at, along the length of the plain field.
 const HEADING: f64 = 0.0;
@@ -26,7 +24,8 @@ type Row = (&'static str, fn(&mut Trio, &mut Settings, f64));
 
 const TABLE: [Row; 11] = [
     ("friction low", |t, _, by| {
-        t.strip.drag_tests = vec![loaded_test(500.0 * (1.0 - 0.6 * by))];
+        let newtons = 500.0 * (1.0 - 0.6 * by);
+        t.strip.drag_tests = vec![drag_test(1000.0, &[newtons, 1.03 * newtons, 0.97 * newtons])];
     }),
     ("touchdown airspeed high", |_, s, by| s.touchdown_factor_high += 0.2 * by),
     ("stall speed high", |t, _, by| {
@@ -53,22 +52,6 @@ const TABLE: [Row; 11] = [
     ("idle thrust high", |t, _, by| t.aircraft.idle_thrust_n.high += 150.0 * by),
     ("slope downhill", |t, _, by| t.strip.levels.iter_mut().for_each(|l| l.z -= 0.02 * by * l.n)),
 ];
-
-fn loaded_test(newtons: f64) -> DragTestRecord {
-    DragTestRecord {
-        id: None,
-        on: "2026-05-02".to_owned(),
-        by: "A. Nonesuch".to_owned(),
-        grass: GrassRecord::Dry,
-        weight_n: Some(1000.0),
-        weight_kg: None,
-        pulls_n: vec![newtons, 1.03 * newtons, 0.97 * newtons],
-        hitch_deg: 0.0,
-        slope: 0.0,
-        loaded: true,
-        patch: None,
-    }
-}
 
 /// A strip with changing slopes, some wind, mass, coefficients and speeds.
 fn strips() -> impl Strategy<Value = Trio> {

@@ -46,15 +46,22 @@ impl Bench<'_> {
         let Some(limit) = self.aircraft.crosswind_limit_mps else {
             return Some(Reason::plain(Code::CrosswindLimit, Verdict::Unknown, Code::CrosswindLimit.help()));
         };
+        let verdict = self.at_most(Interval::exact(value), limit);
+        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
+    }
+
+    /// What a limit that is not to be passed says of a value between its best and its worst.
+    pub(crate) fn at_most(&self, value: Interval<f64>, limit: f64) -> Verdict {
         let close = limit * (1.0 - self.settings.tight_limit_share);
-        let verdict = if value > limit {
+        if value.low() > limit {
             Verdict::DoesNotFit
-        } else if value > close {
+        } else if value.high() > limit {
+            Verdict::Unknown
+        } else if value.high() > close {
             Verdict::Tight
         } else {
             Verdict::Fits
-        };
-        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
+        }
     }
 
     /// Whether it digs in is not worked out yet, so ground tested as soft is not landed on untold.

@@ -5,7 +5,7 @@
 //!
 //! Not here: what happens after it, which nobody works out.
 
-use crate::spread::{CURVATURE, Case, Corner, FACTOR, FRICTION, MASS, STALL, Spread};
+use crate::spread::{CURVATURE, Corner, Drawn, FACTOR, FRICTION, MASS, STALL, Spread};
 use measure::points::Point;
 use measure::{Metres, ONE_SIDED_95};
 use slide::{Station, Touchdown};
@@ -26,8 +26,9 @@ pub(crate) fn first(spread: &Spread, (from, to): (Metres, Metres)) -> Option<Met
         return None;
     }
     let each = spread.cases(Corner::Worst).into_iter().filter_map(|case| {
-        let touchdowns = touchdowns(&case, (from, to), &crests);
-        touchdowns.filter_map(|at| skip_from(&case, at)).reduce(Metres::min)
+        let fastest = case.drawn(&fastest());
+        let touchdowns = touchdowns(&fastest, (from, to), &crests);
+        touchdowns.filter_map(|at| skip_from(&fastest, at)).reduce(Metres::min)
     });
     each.reduce(Metres::min)
 }
@@ -52,12 +53,11 @@ fn crests(stations: &[Station]) -> Vec<Metres> {
 /// Places all over the window, and those from which lift has settled by a half, all, and one and a half times its time
 /// where the crest is.
 fn touchdowns(
-    case: &Case<'_>,
+    slide: &Drawn<'_>,
     (from, to): (Metres, Metres),
     crests: &[Metres],
 ) -> impl Iterator<Item = Metres> {
-    let settling = case.drawn(&fastest()).slide.settling;
-    let speed = case.drawn(&fastest()).touchdown.to_mps();
+    let (settling, speed) = (slide.slide.settling, slide.touchdown.to_mps());
     let spread_out = (0..=PLACES).map(move |i| from + (to - from) * (f64::from(i) / f64::from(PLACES)));
     let before: Vec<Metres> = crests
         .iter()
@@ -67,8 +67,7 @@ fn touchdowns(
     spread_out.chain(before)
 }
 
-fn skip_from(case: &Case<'_>, at: Metres) -> Option<Metres> {
-    let drawn = case.drawn(&fastest());
+fn skip_from(drawn: &Drawn<'_>, at: Metres) -> Option<Metres> {
     let traced = drawn.slide().traced(Touchdown { at, speed: drawn.touchdown }, None, |_, _| ());
     traced.skips_at.map(|length| at + length)
 }

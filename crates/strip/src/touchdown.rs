@@ -217,16 +217,8 @@ fn hardness_reason(bench: &Bench, figures: &TouchdownFigures) -> Reason {
     let Some(limit) = bench.aircraft.load_factor_limit else {
         return Reason::plain(Code::HardnessLimit, Verdict::Unknown, Code::HardnessLimit.help());
     };
-    let close = limit * (1.0 - bench.settings.tight_limit_share);
-    let verdict = if figures.load_factor_least > limit {
-        Verdict::DoesNotFit
-    } else if figures.load_factor > limit {
-        Verdict::Unknown
-    } else if figures.load_factor > close {
-        Verdict::Tight
-    } else {
-        Verdict::Fits
-    };
+    let load_factor = Interval::spanning(figures.load_factor_least, figures.load_factor);
+    let verdict = bench.at_most(load_factor, limit);
     let by = bench
         .aircraft
         .limits_given_by

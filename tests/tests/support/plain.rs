@@ -3,8 +3,8 @@
 
 use super::Trio;
 use strip::record::{
-    CornerRecord, CoverRecord, DirectionRecord, EdgeRecord, Ends, GrassRecord, LevelRecord, OutlineRecord,
-    PressureRecord, StallRecord, WindRecord,
+    CornerRecord, CoverRecord, DirectionRecord, DragTestRecord, EdgeRecord, Ends, GrassRecord, LevelRecord,
+    OutlineRecord, PressureRecord, RecoveryRecord, StallRecord, WindRecord,
 };
 use strip::{AssessedLane, Assessment, Settings};
 
@@ -84,4 +84,36 @@ pub fn demands(a: &Assessment) -> Vec<f64> {
 pub fn nowhere_shorter(before: &Assessment, after: &Assessment) -> bool {
     let (before, after) = (demands(before), demands(after));
     before.len() == after.len() && !before.is_empty() && before.iter().zip(&after).all(|(b, a)| a >= b)
+}
+
+/// Pulls of a loaded sledge of a weight, on the day, N.
+pub fn drag_test(weight_n: f64, pulls_n: &[f64]) -> DragTestRecord {
+    DragTestRecord {
+        id: None,
+        on: "2026-05-02".to_owned(),
+        by: "A. Nonesuch".to_owned(),
+        grass: GrassRecord::Dry,
+        weight_n: Some(weight_n),
+        weight_kg: None,
+        pulls_n: pulls_n.to_vec(),
+        hitch_deg: 0.0,
+        slope: 0.0,
+        loaded: true,
+        patch: None,
+    }
+}
+
+/// A slide of the plain aircraft from 20 m/s in a calm on dry grass, two days before.
+pub fn earlier_slide(metres: f64) -> RecoveryRecord {
+    RecoveryRecord {
+        on: "2026-04-30".to_owned(),
+        aircraft: plain().aircraft.id,
+        mass_kg: 540.0,
+        grass: GrassRecord::Dry,
+        touchdown: (30.0, 100.0),
+        stopped: (30.0, 100.0 + metres),
+        stopped_by: None,
+        touchdown_airspeed_mps: Some(20.0),
+        headwind_mps: Some(0.0),
+    }
 }
