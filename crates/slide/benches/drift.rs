@@ -1,4 +1,4 @@
-//! One half-width of a slide over sixty stations, every sign of its upsets followed; and those of a window.
+//! One half-width of a slide over sixty stations, every sign of its upsets followed; and those of all slides of a field.
 //!
 //! Run: `cargo bench -p slide --bench drift`
 
@@ -76,18 +76,18 @@ fn half_widths(c: &mut Criterion) {
             b.iter(|| black_box(&drift).sideways(touchdown, None, Metres::m(3.0)));
         });
     }
-    let drift = drift(&fine, known);
+    let drift = drift(&even, known);
     let window = Window {
-        touchdowns: Interval::spanning(Metres::m(10.0), Metres::m(110.0)),
-        cell: Metres::m(10.0),
+        short: drift,
+        long: drift,
+        friction: Interval::spanning(0.26, 0.45),
         speeds: Interval::spanning(GroundSpeed::mps(18.0), GroundSpeed::mps(21.0)),
-        most_friction: &[0.45, 0.4, 0.35],
         parts: 2,
-        end: Metres::m(300.0),
+        room: Metres::m(300.0),
     };
-    group.sample_size(10);
-    group.bench_function("window of 100 m", |b| {
-        b.iter(|| black_box(&drift).widths_over(&window, Metres::m(3.0)));
+    group.sample_size(20);
+    group.bench_function("all slides of a field", |b| {
+        b.iter(|| black_box(&window).sideways(Metres::m(10.0), Metres::m(3.0)));
     });
     group.finish();
 }

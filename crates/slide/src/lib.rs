@@ -32,7 +32,6 @@ pub mod recovered;
 pub mod run;
 pub mod sideways;
 mod slide;
-mod smear;
 pub mod soft;
 pub mod tipping;
 pub mod touchdown;

@@ -79,6 +79,29 @@ pub struct Sideways {
 }
 
 impl Sideways {
+    /// The worse of two in everything.
+    #[must_use]
+    pub fn or_worse(self, other: Self) -> Self {
+        let speed = |i: usize| {
+            let of = |s: &Self| s.speeds.get(i).copied().unwrap_or(0.0);
+            of(&self).max(of(&other))
+        };
+        Self {
+            outcome: if is_longer(self.outcome, other.outcome) { other.outcome } else { self.outcome },
+            shortest: if is_longer(other.shortest, self.shortest) { other.shortest } else { self.shortest },
+            heading: self.heading.or_worse(other.heading),
+            speeds: (0..self.speeds.len().max(other.speeds.len())).map(speed).collect(),
+            widths: self.widths.or_wider(&other.widths),
+            keel_length: self.keel_length.max(other.keel_length),
+        }
+    }
+
+    /// The same, as wide as at its widest from a chainage on.
+    #[must_use]
+    pub(crate) fn widest_from(self, chainage: Metres) -> Self {
+        Self { widths: self.widths.widest_from(chainage), ..self }
+    }
+
     /// Greatest speed across the keels while any part of them is between two chainages.
     pub fn speed_between(&self, from: Metres, to: Metres) -> GroundSpeed {
         let index = |c: Metres| {
@@ -94,6 +117,28 @@ impl Sideways {
     /// [`TRIP_SPEED`] or more.
     pub fn may_trip(&self, from: Metres, to: Metres) -> bool {
         self.speed_between(from, to) >= TRIP_SPEED
+    }
+}
+
+impl Heading {
+    /// The worse of two: lost sooner, and with more still to slide.
+    fn or_worse(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Held, heading) | (heading, Self::Held) => heading,
+            (Self::Lost { after: a, before_stop: x }, Self::Lost { after: b, before_stop: y }) => {
+                Self::Lost { after: a.min(b), before_stop: x.zip(y).map(|(x, y)| x.max(y)) }
+            }
+        }
+    }
+}
+
+/// Whether the second of two ends of a slide lies farther on.
+fn is_longer(a: Outcome, b: Outcome) -> bool {
+    match (a, b) {
+        (Outcome::StopsAt(a), Outcome::StopsAt(b)) => b > a,
+        (Outcome::RunsOff { speed: a }, Outcome::RunsOff { speed: b }) => b > a,
+        (Outcome::StopsAt(_), _) | (Outcome::RunsOff { .. }, Outcome::NeverStops) => true,
+        _ => false,
     }
 }
 
@@ -175,9 +220,8 @@ struct Worst {
     widths: Vec<f64>,
     speeds: Vec<f64>,
     shortest: Option<f64>,
-    longest: Option<(f64, Outcome)>,
-    /// Least length slid with the heading held, and most still to go then.
-    lost: Option<(f64, Option<f64>)>,
+    longest: Option<Outcome>,
+    heading: Heading,
 }
 
 impl Worst {
@@ -189,7 +233,7 @@ impl Worst {
             speeds: Vec::new(),
             shortest: None,
             longest: None,
-            lost: None,
+            heading: Heading::Held,
         }
     }
 
@@ -221,35 +265,23 @@ impl Worst {
         if let Outcome::StopsAt(_) = outcome {
             self.shortest = Some(self.shortest.map_or(end, |known| known.min(end)));
         }
-        let longer = |known: (f64, Outcome)| match (known.1, outcome) {
-            (Outcome::StopsAt(_), Outcome::RunsOff { .. }) => true,
-            (Outcome::RunsOff { speed: one }, Outcome::RunsOff { speed: other }) => other > one,
-            (Outcome::RunsOff { .. } | Outcome::NeverStops, _) => false,
-            _ => end > known.0,
-        };
-        if self.longest.is_none_or(longer) {
-            self.longest = Some((end, outcome));
+        if self.longest.is_none_or(|known| is_longer(known, outcome)) {
+            self.longest = Some(outcome);
         }
         if let Some(after) = lost {
             let before_stop = matches!(outcome, Outcome::StopsAt(_)).then_some(end - after);
-            self.lost = Some(match self.lost {
-                None => (after, before_stop),
-                Some((least, most)) => (least.min(after), most.zip(before_stop).map(|(a, b)| a.max(b))),
-            });
+            let lost = Heading::Lost { after: Metres::m(after), before_stop: before_stop.map(Metres::m) };
+            self.heading = self.heading.or_worse(lost);
         }
     }
 
     fn done(self, touchdown: Touchdown, aside: Metres) -> Sideways {
         let room = aside.to_m() + ACCURACY.to_m();
-        let heading = self.lost.map_or(Heading::Held, |(after, before_stop)| Heading::Lost {
-            after: Metres::m(after),
-            before_stop: before_stop.map(Metres::m),
-        });
-        let outcome = self.longest.map_or(Outcome::NeverStops, |(_, outcome)| outcome);
+        let outcome = self.longest.unwrap_or(Outcome::NeverStops);
         Sideways {
             outcome,
             shortest: self.shortest.map_or(outcome, |end| Outcome::StopsAt(Metres::m(end))),
-            heading,
+            heading: self.heading,
             widths: Widths::growing(touchdown.at, self.widths.into_iter().map(|w| w + room)),
             speeds: self.speeds,
             keel_length: Metres::m(self.keel_length),

@@ -55,17 +55,18 @@ impl Widths {
         self.widths.last().copied().unwrap_or(Metres::ZERO)
     }
 
-    /// The widest of all everywhere; `None` of none.
-    pub fn widest_of(all: &[Self]) -> Option<Self> {
-        let from = all.iter().map(|w| w.from).reduce(Metres::min)?;
+    /// The wider of two everywhere.
+    #[must_use]
+    pub fn or_wider(&self, other: &Self) -> Self {
+        let from = self.from.min(other.from);
         let end = |w: &Self| (w.from - from).to_m() + PITCH * w.widths.len() as f64;
-        let count = (all.iter().map(end).fold(0.0, f64::max) / PITCH).ceil() as usize;
-        let widest = |i: usize| {
+        let count = end(self).max(end(other)).ceil() as usize;
+        let wider = |i: usize| {
             // A metre here may lie over two of another's; the farther is the wider.
             let far = Metres::m((from.to_m() + PITCH * (i + 1) as f64).next_down());
-            all.iter().map(|w| w.at(far).to_m()).fold(0.0, f64::max)
+            self.at(far).max(other.at(far)).to_m()
         };
-        Some(Self::growing(from, (0..count).map(widest)))
+        Self::growing(from, (0..count).map(wider))
     }
 
     /// The same, and as wide as at the far end from a chainage on.
@@ -123,10 +124,10 @@ mod tests {
     }
 
     #[test]
-    fn the_widest_of_three_that_begin_together_shifts_nothing() {
-        let all = [widths(10.5, &[1.0, 2.0, 5.0]), widths(10.5, &[0.0, 3.0]), widths(10.5, &[1.5])];
-        assert_eq!(Widths::widest_of(&all), Some(widths(10.5, &[1.5, 3.0, 5.0])));
-        assert_eq!(Widths::widest_of(&[]), None);
+    fn the_wider_of_two_that_begin_together_shifts_nothing() {
+        let (a, b) = (widths(10.5, &[1.0, 2.0, 5.0]), widths(10.5, &[1.5, 3.0]));
+        assert_eq!(a.or_wider(&b), widths(10.5, &[1.5, 3.0, 5.0]));
+        assert_eq!(b.or_wider(&a), widths(10.5, &[1.5, 3.0, 5.0]));
     }
 
     #[test]
@@ -144,7 +145,7 @@ mod tests {
             (from_a, from_b, at) in (-20.0..20.0_f64, -20.0..20.0_f64, -30.0..90.0_f64), most in 1..9_usize,
         ) {
             let (a, b, at) = (widths(from_a, &a), widths(from_b, &b), Metres::m(at));
-            let wider = Widths::widest_of(&[a.clone(), b.clone()]).expect("two");
+            let wider = a.or_wider(&b);
             prop_assert!(wider.at(at) >= a.at(at) && wider.at(at) >= b.at(at));
             let steps = a.steps(most);
             prop_assert!(!steps.is_empty() && steps.len() <= most);

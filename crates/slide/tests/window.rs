@@ -1,14 +1,14 @@
-//! Half-widths along a lane against single slides from anywhere in the window.
+//! Half-widths over all slides of a field against single slides on ground that changes between its ends.
 //!
 //! More cases: `PROPTEST_CASES=10000 cargo test -p slide --test window`.
 
-#![allow(clippy::expect_used, reason = "helpers of a test fail by panicking")]
+#![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
 
 use measure::{
     Crosswind, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, Slope, SquareMetres,
 };
 use proptest::prelude::*;
-use slide::{Body, Drift, Fin, Plan, Slide, Station, Touchdown, Track, Upset, Window};
+use slide::{Body, Drift, Fin, Heading, Plan, Slide, Station, Touchdown, Track, Upset, Window};
 
 const BODY: Body = Body {
     mass: Kilograms::kg(600.0),
@@ -37,7 +37,7 @@ fn straight(track: &Track) -> Drift<'_> {
         density: CubicDensity::ZERO,
         headwind: Headwind::ZERO,
         track,
-        friction: &[0.4],
+        friction: &[],
         settling: 0.0,
         carried: Metres::ZERO,
         slope_score: 0.0,
@@ -48,55 +48,75 @@ fn straight(track: &Track) -> Drift<'_> {
     Drift { slide, plan, upset }
 }
 
-fn window(touchdowns: (f64, f64), speeds: (f64, f64), most_friction: &[f64]) -> Window<'_> {
+fn window(drift: Drift<'_>, friction: (f64, f64)) -> Window<'_> {
     Window {
-        touchdowns: Interval::spanning(Metres::m(touchdowns.0), Metres::m(touchdowns.1)),
-        cell: Metres::m(10.0),
-        speeds: Interval::spanning(GroundSpeed::mps(speeds.0), GroundSpeed::mps(speeds.1)),
-        most_friction,
+        short: drift,
+        long: drift,
+        friction: Interval::spanning(friction.0, friction.1),
+        speeds: Interval::exact(GroundSpeed::mps(20.0)),
         parts: 2,
-        end: Metres::m(300.0),
+        room: Metres::m(300.0),
     }
 }
 
 #[test]
-fn a_course_two_degrees_off_widens_from_the_earliest_touchdown_on() {
+fn a_course_two_degrees_off_widens_from_touchdown_on() {
     let track = Track::even(Slope::ZERO);
-    let widths = straight(&track)
-        .widths_over(&window((40.0, 60.0), (20.0, 20.0), &[0.4]), Metres::m(3.0))
-        .expect("it stops");
-    let at = |c: f64| widths.at(Metres::m(c)).to_m();
+    let found =
+        window(straight(&track), (0.4, 0.4)).sideways(Metres::m(40.0), Metres::m(3.0)).expect("it stops");
+    let at = |c: f64| found.widths.at(Metres::m(c)).to_m();
     // tan(2 degrees) = 0.034921 m for each metre from 40 m on, to its own metre's far end at most; in all 50.9858 m of
     // way, 1.77938 m aside, at the stop; 0.1 s of way, 2 m, is the step within which it is told.
     for c in [40.0, 50.5, 70.5, 85.0] {
         let exact = 3.0 + (c - 40.0) * 0.034_921;
         assert!(at(c) >= exact && at(c) <= exact + 4.0 * 0.034_921, "{c}: {} for {exact}", at(c));
     }
-    assert!((widths.widest().to_m() - 4.77938).abs() < 3e-4);
+    assert!((found.widths.widest().to_m() - 4.77938).abs() < 3e-4);
     assert!((at(0.0) - at(40.0)).abs() < 1e-12);
+    assert_eq!(found.heading, Heading::Held);
 }
 
 #[test]
 fn a_slide_that_may_stop_early_counts_as_at_its_widest_from_there_on() {
     let track = Track::even(Slope::ZERO);
-    let drift = straight(&track);
-    // Between 0.4 and 0.5 in one part: from 400/(2 x 0.5 x 9.80665) = 40.8 m on, 1.7794 m, whatever the chainage.
-    let one = Window { parts: 1, ..window((0.0, 0.0), (20.0, 20.0), &[0.5]) };
-    let widths = drift.widths_over(&one, Metres::ZERO).expect("it stops");
+    // Between 0.4 and 0.5 in one part: from 400/(2 x 0.5 x 9.80665) = 40.8 m on, 1.7794 m, whatever the length.
+    let one = Window { parts: 1, ..window(straight(&track), (0.4, 0.5)) };
+    let widths = one.sideways(Metres::ZERO, Metres::ZERO).expect("it stops").widths;
     assert!((widths.at(Metres::m(41.0)).to_m() - 1.77938).abs() < 3e-4);
     assert!(widths.at(Metres::m(38.5)).to_m() < 1.5);
 }
 
 #[test]
+fn the_worst_of_two_slides_is_the_longer_and_the_sooner_lost() {
+    let track = Track::even(Slope::ZERO);
+    let turning = |nose: f64, friction: f64| {
+        let drift = straight(&track);
+        let drift = Drift { upset: Upset { nose: nose.to_radians(), ..Upset::NONE }, ..drift };
+        window(drift, (friction, friction)).sideways(Metres::ZERO, Metres::ZERO).expect("it stops")
+    };
+    let (little, much) = (turning(4.0, 0.3), turning(9.0, 0.5));
+    let (Heading::Lost { after: late, before_stop: long }, Heading::Lost { after: soon, .. }) =
+        (little.heading, much.heading)
+    else {
+        panic!("{:?} {:?}", little.heading, much.heading)
+    };
+    assert!(soon < late);
+    for both in [little.clone().or_worse(much.clone()), much.or_worse(little.clone())] {
+        assert_eq!(both.outcome, little.outcome);
+        let Heading::Lost { after, before_stop } = both.heading else { panic!("{:?}", both.heading) };
+        assert!(after == soon && before_stop >= long);
+    }
+}
+
+#[test]
 fn a_window_that_is_none_has_no_widths() {
     let track = Track::even(Slope::ZERO);
-    let drift = straight(&track);
-    let good = window((40.0, 60.0), (20.0, 20.0), &[0.4]);
-    let widths = |window: Window<'_>| drift.widths_over(&window, Metres::ZERO);
-    assert!(widths(good).is_some());
-    assert_eq!(widths(Window { cell: Metres::ZERO, ..good }), None);
-    assert_eq!(widths(Window { end: Metres::m(50.0), ..good }), None);
-    assert_eq!(drift.widths_over(&good, Metres::m(f64::NAN)), None);
+    let good = window(straight(&track), (0.4, 0.4));
+    let found = |window: Window<'_>, aside: f64| window.sideways(Metres::ZERO, Metres::m(aside));
+    assert!(found(good, 0.0).is_some());
+    assert!(found(good, f64::NAN).is_none());
+    let friction = Interval::exact(f64::INFINITY);
+    assert!(found(Window { friction, ..good }, 0.0).is_none());
 }
 
 prop_compose! {
@@ -113,49 +133,65 @@ prop_compose! {
     }
 }
 
+/// Ground of one slope, as steep across as anything of a track.
+fn even(track: &Track, slope: impl Fn(f64, f64) -> f64) -> Track {
+    let along = track.stations().iter().map(|s| s.slope.to_ratio()).reduce(slope).unwrap_or(0.0);
+    let across = track.stations().iter().map(|s| s.cross.to_ratio().abs()).fold(0.0, f64::max);
+    Track::even(Slope::ratio(along)).mapped(|s| Station { cross: Slope::ratio(across), ..s })
+}
+
 proptest! {
     #[test]
-    fn no_slide_of_the_window_goes_beyond_its_widths(
+    fn no_slide_of_the_field_goes_beyond_its_widths(
         track in ground(),
         low in proptest::collection::vec(0.22..0.5_f64, 3), more in 0.0..0.15_f64,
-        (first, length, slow, faster) in (0.0..30.0_f64, 0.0..60.0_f64, 15.0..21.0_f64, 0.0..3.0_f64),
+        (slow, faster) in (15.0..21.0_f64, 0.0..3.0_f64),
         (course, nose, wind, uneven) in (-0.04..0.04_f64, -0.03..0.03_f64, -4.0..4.0_f64, -0.03..0.03_f64),
-        (where_, pace, grip) in (0.0..=1.0_f64, 0.0..=1.0_f64, 0.0..=1.0_f64),
+        (where_, pace, grip) in (0.0..=60.0_f64, 0.0..=1.0_f64, 0.0..=1.0_f64),
         shares in proptest::array::uniform5(-1.0..=1.0_f64), whole in proptest::array::uniform5(any::<bool>()),
         known in any::<bool>(),
     ) {
-        let most: Vec<f64> = low.iter().map(|mu| mu + more).collect();
         let upset = Upset { course, nose, crosswind: Crosswind::mps(wind), uneven, tilt: 1.0 };
-        let slide = Slide {
+        let (down, up) = (even(&track, f64::min), even(&track, f64::max));
+        let slide = |track| Slide {
             body: BODY,
             density: CubicDensity::kg_m3(1.2),
             headwind: Headwind::mps(2.0),
-            track: &track,
-            friction: &low,
+            track,
+            friction: &[],
             settling: 1.0,
             carried: Metres::m(4.0),
             slope_score: 0.0,
             curvature_score: 0.0,
         };
         let plan = Plan { fin: known.then_some(Fin { volume: 12.0, damping: 50.0 }), ..PLAN };
-        let drift = Drift { slide, plan, upset };
-        let window = window((first, first + length), (slow, slow + faster), &most);
-        let widths = drift.widths_over(&window, Metres::ZERO);
-        prop_assume!(widths.is_some());
-        let widths = widths.expect("just looked");
+        let drift = |track| Drift { slide: slide(track), plan, upset };
+        let zones: Vec<usize> = track.stations().iter().map(|s| s.zone).collect();
+        let of_zones = |pick: fn(f64, f64) -> f64| zones.iter().map(|&z| low[z]).reduce(pick).unwrap_or(0.3);
+        let (least, most) = (of_zones(f64::min), of_zones(f64::max) + more);
+        let window = Window {
+            short: drift(&up),
+            long: drift(&down),
+            friction: Interval::spanning(least, most),
+            speeds: Interval::spanning(GroundSpeed::mps(slow), GroundSpeed::mps(slow + faster)),
+            parts: 2,
+            room: Metres::m(300.0),
+        };
+        let found = window.sideways(Metres::ZERO, Metres::ZERO);
+        prop_assume!(found.is_some());
+        let widths = found.expect("just looked").widths;
         let [a, b, c, d, e] = std::array::from_fn(|i| if whole[i] { shares[i].signum() } else { shares[i] });
         let upset = Upset {
             course: course * a, nose: nose * b, crosswind: Crosswind::mps(wind * c), uneven: uneven * d, tilt: e,
         };
         let friction: Vec<f64> = low.iter().map(|mu| mu + more * grip).collect();
-        let at = first + length * where_;
-        let touchdown = Touchdown { at: Metres::m(at), speed: GroundSpeed::mps(slow + faster * pace) };
+        let touchdown = Touchdown { at: Metres::m(where_), speed: GroundSpeed::mps(slow + faster * pace) };
         let mut beyond = None;
-        let one = Drift { slide: Slide { friction: &friction, ..slide }, upset, ..drift };
-        one.trace(touchdown, Some(window.end - touchdown.at), |p| {
+        let one = Drift { slide: Slide { friction: &friction, ..slide(&track) }, plan, upset };
+        one.trace(touchdown, Some(window.room), |p| {
             let swing = p.heading.abs();
             let reach = if swing > slide::sideways::HEADING_HELD { 5.5 } else { 4.0 * swing.sin() };
-            let over = p.right.abs().to_m() + reach - widths.at(touchdown.at + p.slid).to_m();
+            let over = p.right.abs().to_m() + reach - widths.at(p.slid).to_m();
             if over > 0.0 {
                 beyond = Some((over, *p));
             }
