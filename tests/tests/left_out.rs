@@ -368,6 +368,7 @@ fn records_with_all_that_is_new_come_back_byte_for_byte() {
         nose_down_moment_m3: None,
         side_area_m2: None,
         side_area_behind_m: None,
+        rudder_holds_to_mps: None,
         yaw_radius_m: None,
         ..side
     };
@@ -377,7 +378,8 @@ fn records_with_all_that_is_new_come_back_byte_for_byte() {
         assert!(written.contains(field), "{field}");
     }
     let written = check_round_trip(RecordKind::Aircraft, &trio.aircraft);
-    let optional = ["nose_down_moment_m3", "side_area_m2", "side_area_behind_m", "yaw_radius_m"];
+    let optional =
+        ["nose_down_moment_m3", "side_area_m2", "side_area_behind_m", "rudder_holds_to_mps", "yaw_radius_m"];
     for field in ["length_m: 4.25", "load_factor: 4.5", "given_by"].into_iter().chain(optional) {
         assert!(written.contains(field), "{field}");
     }

@@ -71,7 +71,7 @@ pub fn check_lane(obstructions: &Obstructions, lane: &Lane) -> LaneCheck {
 }
 
 /// Offsets that a thing covers between the ends of the lane.
-fn covered(o: &Obstruction, line: Centreline, along: Span) -> Option<Vec<Span>> {
+pub(crate) fn covered(o: &Obstruction, line: Centreline, along: Span) -> Option<Vec<Span>> {
     let spans: Vec<Span> =
         o.turned(|p| line.line_from_field(p)).filter_map(|piece| piece.transposed().within(along)).collect();
     (!spans.is_empty()).then_some(spans)

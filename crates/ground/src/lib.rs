@@ -26,6 +26,7 @@ mod obstruction;
 mod outline;
 mod plane;
 mod profile;
+mod room;
 mod search;
 mod section;
 mod stretch;
@@ -46,6 +47,7 @@ pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
 pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring, RingProblem};
 pub use plane::{BadLevels, Level, Plane, steepest_between};
 pub use profile::{BadProfile, ClearanceProfile, Part};
+pub use room::{Beside, least_room};
 pub use search::{
     Aim, Cover, Found, Goal, Margins, SECTORS, SectorLength, by_heading, distinct_lanes, found, sector_ends,
     sector_of,

@@ -52,6 +52,7 @@ fn drift(track: &Track, fin: Option<Fin>) -> Drift<'_> {
         side_area: SquareMetres::m2(10.0),
         side_slope: 0.8,
         fin,
+        steered_above: None,
     };
     let angle = 2.0_f64.to_radians();
     let upset = Upset { course: angle, nose: angle, crosswind: Crosswind::mps(3.0), uneven: 0.05, tilt: 1.0 };

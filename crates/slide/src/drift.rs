@@ -126,7 +126,7 @@ impl Drift<'_> {
         if v <= 0.0 {
             return over(Outcome::StopsAt(Metres::ZERO), &begin, 0.0);
         }
-        let across = self.across(touchdown);
+        let mut across = self.across(touchdown);
         let limit = room.map_or(SLIDE_LIMIT, |room| room.min(SLIDE_LIMIT)).to_m();
         let mut ground = Ground::at(self, touchdown);
         let mut at = begin;
@@ -138,6 +138,7 @@ impl Drift<'_> {
                 return over(outcome, &at, f64::INFINITY);
             }
             let (under, end) = ground.under(self, at.s);
+            across.held = across.steering_left(&at) > NEAR_ENOUGH;
             let first = across.rates(&under, &at);
             if at.speed() <= ALL_BUT_AT_REST {
                 let Some((rest, turns_on)) = self.at_rest(&across, &under, &at, &first) else {
@@ -185,6 +186,8 @@ impl Drift<'_> {
             fin: over_mass * fin.volume,
             damping: over_mass * fin.damping,
             gyration: gyration * gyration,
+            steered_above: plan.steered_above.map_or(f64::INFINITY, measure::AirSpeed::to_mps),
+            held: false,
         }
     }
 
@@ -255,6 +258,10 @@ fn next(across: &Across, under: &Under, at: &State, first: &State, end: f64) -> 
         if carried.abs() > NEAR_ENOUGH && carried * carries < 0.0 {
             (h, reached) = ended(after, carried, (h, carries), |state| across.load(under, state));
         }
+    }
+    if across.held && across.steering_left(&reached) < 0.0 {
+        let left = (across.steering_left(at), across.steering_left(&reached));
+        (h, reached) = ended(after, left.0, (h, left.1), |state| across.steering_left(state));
     }
     if reached.s > end {
         let (_, to_end) = ended(after, at.s - end, (h, reached.s - end), |state| state.s - end);

@@ -8,7 +8,7 @@
 //!
 //! Source: statics of a rigid body; what a fin does at small angles of sideslip, linear in the angle (textbook).
 
-use measure::{Metres, SquareMetres};
+use measure::{AirSpeed, Metres, SquareMetres};
 
 /// The aircraft from above, on its keels.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -31,6 +31,8 @@ pub struct Plan {
     pub side_slope: f64,
     /// What the fin does, if anyone knows.
     pub fin: Option<Fin>,
+    /// Airspeed along the nose above which the rudder surely holds the nose where it points; `None`: nobody steers.
+    pub steered_above: Option<AirSpeed>,
 }
 
 /// What the air does to turn the nose.
@@ -65,6 +67,7 @@ impl Plan {
             side_area,
             side_slope,
             fin,
+            steered_above,
         } = self;
         let not_negative = [
             keel_length.to_m(),
@@ -78,5 +81,6 @@ impl Plan {
             && gyration.to_m() > 0.0
             && contact_ahead.to_m().is_finite()
             && fin.is_none_or(Fin::is_physical)
+            && steered_above.is_none_or(|u| u.to_mps() >= 0.0)
     }
 }

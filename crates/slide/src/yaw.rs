@@ -12,6 +12,8 @@
 //! keel (1 - f) mu, half the load on each), c, F, D: rho/(2m) times side area and slope, fin volume, fin damping;
 //! k radius of gyration.
 //!
+//! While the nose is held nothing turns it: dr/dt = 0.
+//!
 //! Invariants: friction opposes the motion of the centre of gravity and nothing else: no grip of the keels
 //! sideways is credited, nor that they resist turning as they slide.
 //!
@@ -82,6 +84,10 @@ pub(crate) struct Across {
     pub damping: f64,
     /// Square of the radius of gyration, m2.
     pub gyration: f64,
+    /// Airspeed along the nose above which it is held, m/s.
+    pub steered_above: f64,
+    /// Whether it is held now.
+    pub held: bool,
 }
 
 /// What the ground does while a station holds.
@@ -119,8 +125,14 @@ impl Across {
             // `Here` holds slope less thrust; thrust goes with the nose.
             along: -grip * x + pulled * cosine - pushed * sine - (here.along + self.thrust),
             across: -grip * y + pulled * sine + pushed * cosine - cross,
-            turning: moment / self.gyration,
+            turning: if self.held { 0.0 } else { moment / self.gyration },
         }
+    }
+
+    /// By how much the airspeed along the nose is above that down to which it is held, m/s.
+    pub fn steering_left(&self, at: &State) -> f64 {
+        let (sine, cosine) = libm::sincos(at.psi);
+        (at.along + self.air.headwind) * cosine + (at.across - self.wind) * sine - self.steered_above
     }
 
     /// Load per unit of mass before the ground's refusal to pull, at an airspeed along the nose, m/s2.

@@ -62,6 +62,7 @@ fn drift_of<'a>(case: &Value, track: &'a Track, friction: &'a [f64]) -> Drift<'a
         side_area: SquareMetres::m2(n("side_area")),
         side_slope: n("side_slope"),
         fin: Some(Fin { volume: n("fin_volume"), damping: n("fin_damping") }),
+        steered_above: None,
     };
     let upset = Upset {
         course: n("course"),

@@ -5,8 +5,8 @@
 #![allow(clippy::expect_used, clippy::panic, reason = "helpers of a test fail by panicking")]
 
 use measure::{
-    Crosswind, CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, STANDARD_GRAVITY, Slope,
-    SquareMetres,
+    AirSpeed, Crosswind, CubicDensity, GroundSpeed, Headwind, Kilograms, Metres, Newtons, STANDARD_GRAVITY,
+    Slope, SquareMetres,
 };
 use proptest::prelude::*;
 use slide::{Body, Drift, Fin, Heading, Outcome, Plan, Sideways, Slide, Station, Touchdown, Track, Upset};
@@ -86,6 +86,7 @@ impl Case {
                 side_area: SquareMetres::m2(10.0),
                 side_slope: 1.0,
                 fin: Some(Fin::NONE),
+                steered_above: None,
             },
             upset: Upset::NONE,
         }
@@ -277,6 +278,7 @@ prop_compose! {
                 side_area: SquareMetres::m2(side_area),
                 side_slope,
                 fin: Some(if fins { Fin { volume, damping } } else { Fin::NONE }),
+                steered_above: None,
             },
             upset: Upset { course, nose, crosswind: Crosswind::mps(wind), uneven, tilt: 1.0 },
         }
@@ -424,6 +426,31 @@ fn every_row_changes_the_worked_case_as_arithmetic_says() {
         let found = widest(&(row.change)(&case, 1.0)) / widest(&case);
         assert!((found - ratio).abs() <= room, "{}: {found}, expected {ratio}", row.name);
     }
+}
+
+#[test]
+fn a_steered_nose_points_where_it_did_until_the_airspeed_is_gone() {
+    let plan = Plan { contact_ahead: Metres::m(0.8), keel_length: Metres::m(4.0), ..Case::plain().plan };
+    let upset = Upset { nose: 2.0_f64.to_radians(), ..Upset::NONE };
+    let free = Case { plan, upset, ..Case::plain() };
+    let held = Case { plan: Plan { steered_above: Some(AirSpeed::mps(8.0)), ..plan }, ..free.clone() };
+    held.drift().trace(held.touchdown(), None, |place| {
+        if place.along.to_mps() * place.heading.cos() > 8.0 + 1e-6 {
+            assert!((place.heading - 2.0_f64.to_radians()).abs() < 1e-12, "{place:?}");
+        }
+    });
+    let lost_after = |case: &Case| match case.sideways().heading {
+        Heading::Lost { after, .. } => after.to_m(),
+        Heading::Held => f64::INFINITY,
+    };
+    // From 20 to 8.0/cos(2 degrees) m/s on 0.4: (400 - 64.08)/(2 x 0.4 x 9.80665) = 42.82 m.
+    assert!(
+        lost_after(&held) > 42.8 && lost_after(&free) < 42.8,
+        "{} {}",
+        lost_after(&held),
+        lost_after(&free)
+    );
+    assert!(held.sideways().widths.widest() < free.sideways().widths.widest());
 }
 
 #[test]

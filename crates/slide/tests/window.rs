@@ -27,6 +27,7 @@ const PLAN: Plan = Plan {
     side_area: SquareMetres::m2(10.0),
     side_slope: 0.8,
     fin: Some(Fin { volume: 12.0, damping: 50.0 }),
+    steered_above: None,
 };
 
 /// No upset but a course 2 degrees off, no air, nothing that turns.

@@ -152,6 +152,16 @@ impl Aircraft {
         ClearanceProfile::new(self.keel_spacing, self.shoe_width, &self.parts, self.half_span, bank_rad)
     }
 
+    /// Between the two keel lines.
+    pub(crate) fn keel_spacing(&self) -> Metres {
+        self.keel_spacing
+    }
+
+    /// Half the wing span.
+    pub(crate) fn half_span(&self) -> Metres {
+        self.half_span
+    }
+
     /// Whether the stall speed is known as calibrated.
     pub fn stall_is_calibrated(&self) -> bool {
         self.stall.low() == self.stall.high()

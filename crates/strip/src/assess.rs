@@ -4,11 +4,11 @@ use crate::assessed_lane::AssessedLane;
 use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
 use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
-use crate::hunt::{Hunt, Memory, Step, hunt, proven_too_short};
+use crate::drift::Drifts;
+use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
 use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing, remedy};
-use ground::{Centreline, HalfWidth, SectorLength, Stretch, clear_stretches, sector_ends};
-use measure::Metres;
+use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -30,17 +30,6 @@ pub struct Inputs {
     pub day: Option<Day>,
     /// The settings in force.
     pub settings: Settings,
-}
-
-impl Inputs {
-    /// How far to either side of a lane's centre line the aircraft's middle may be.
-    pub fn half_width(&self) -> HalfWidth {
-        HalfWidth::growing(
-            Metres::m(self.settings.lane_half_width_m),
-            self.settings.lane_widening_m_per_100m / 100.0,
-            self.strip.outline.longest_line_bound(),
-        )
-    }
 }
 
 /// How to break off and where to say how far it is; without effect on the digits.
@@ -86,11 +75,12 @@ pub fn assess_preview(
 /// without what covers the whole strip; in full or at a first look. `None` without an aircraft or where nothing on the
 /// line is clear.
 pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<AssessedLane> {
-    let bench = Bench::new(inputs, if in_full { Look::Full } else { Look::Preview })?;
+    let look = if in_full { Look::Full } else { Look::Preview };
+    let bench = Bench::new(inputs, look, Drifts::default())?;
     let stretches = clear_stretches(&bench.obstructions, line);
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;
-    let mut lane = bench.judge(&best).lane;
+    let mut lane = bench.judge(&best, &bench.obstructions).lane;
     sort_reasons(&mut lane.reasons);
     lane.verdict = ruling(&lane.reasons);
     Some(lane)
@@ -99,12 +89,13 @@ pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<A
 fn judge_all(
     inputs: &Inputs,
     control: &Control,
-    memory: Option<&mut Memory>,
+    mut memory: Option<&mut Memory>,
 ) -> Result<Assessment, Cancelled> {
     let common = caveat::reasons(inputs);
     let preview = memory.is_some();
     let look = if preview { Look::Preview } else { Look::Full };
-    let Some(bench) = Bench::new(inputs, look) else {
+    let drifts = memory.as_mut().map(|memory| std::mem::take(&mut memory.drifts)).unwrap_or_default();
+    let Some(bench) = Bench::new(inputs, look, drifts) else {
         let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
         reasons.extend(common);
         return Ok(put_together(inputs, preview, Parts { reasons, ..Parts::default() }));
@@ -117,8 +108,12 @@ fn judge_all(
             ControlFlow::Continue(())
         }
     };
-    let hunt = hunt(&bench, memory, &step)?;
-    let mut judged: Vec<Judged> = hunt.lanes.iter().map(|s| bench.judge(s)).collect();
+    let hunt = hunt(&bench, memory.as_deref_mut(), &step)?;
+    let judge = |c: &Candidate| Judged {
+        among_wide: c.wide,
+        ..bench.judge(&c.stretch, hunt.cover_of(c.wide).obstructions())
+    };
+    let mut judged: Vec<Judged> = hunt.lanes.iter().map(judge).collect();
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
@@ -131,13 +126,15 @@ fn judge_all(
     }
     judged.sort_by(|a, b| {
         let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
-        a.lane.verdict.rank().cmp(&b.lane.verdict.rank()).then(spare(b).total_cmp(&spare(a)))
+        let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
+        // Of lanes that are unknown anyway the one that drift leaves clear comes first.
+        by_verdict.then(b.drift_clear.cmp(&a.drift_clear)).then(spare(b).total_cmp(&spare(a)))
     });
     for (i, j) in judged.iter_mut().enumerate() {
         j.lane.id = format!("L{}", i + 1);
     }
     if let Some(best) = judged.first_mut().filter(|_| !preview) {
-        best.lane.gains = gain::list(&bench, &hunt.cover, &best.stretch, &step)?;
+        best.lane.gains = gain::list(&bench, hunt.cover_of(best.among_wide), &best.stretch, &step)?;
         best.lane.remedies = remedy::list(&bench, best);
     }
     let mut reasons = strip_reasons(&bench, &judged, &hunt, common, &step)?;
@@ -145,11 +142,14 @@ fn judge_all(
         soften(&mut reasons);
     }
     let missing = missing::list(inputs, Some(&bench), judged.first());
+    if let Some(memory) = memory {
+        memory.drifts = bench.drifts;
+    }
     let parts = Parts {
         reasons,
         missing: Some(missing),
         lanes: judged.into_iter().map(|j| j.lane).collect(),
-        certificate: Some(certificate(&hunt, bench.settings.search_tolerance_m)),
+        certificate: Some(certificate(&hunt, inputs.settings.search_tolerance_m)),
         length_by_heading: hunt.by_heading.iter().map(heading_length).collect(),
     };
     Ok(put_together(inputs, preview, parts))
@@ -195,7 +195,7 @@ fn strip_reasons(
     if none_fits && !proven {
         let text = format!(
             "None of the {} lanes tried fits, and no bound rules out that another does",
-            hunt.longest.lines + hunt.cover.lines()
+            hunt.lines()
         );
         reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
@@ -228,7 +228,7 @@ fn length_bound(bench: &Bench, step: Step) -> Result<Option<Reason>, Cancelled> 
 /// The longest lane is that of its own search, or one met while looking for spare.
 fn certificate(hunt: &Hunt, tolerance: f64) -> Certificate {
     let longest = &hunt.longest;
-    let lanes = hunt.lanes.iter().copied().chain(longest.best).map(|s| s.lane);
+    let lanes = hunt.lanes.iter().map(|c| c.stretch).chain(longest.best).map(|s| s.lane);
     let best = lanes.reduce(|a, b| if b.length > a.length { b } else { a });
     let length = best.map_or(0.0, |lane| lane.length.to_m());
     // No lane at all is no longer than one of no length.

@@ -3,6 +3,7 @@
 //! Plain data in SI, with the unit in the name, exactly as it is written to JSON.
 
 use crate::assessment::{Reason, Verdict};
+use crate::astray::DriftFigures;
 use crate::code::Fix;
 use crate::touchdown::TouchdownFigures;
 use serde::Serialize;
@@ -98,6 +99,9 @@ pub struct AssessedLane {
     /// How hard the touchdown is, and what touches first.
     #[serde(flatten)]
     pub touchdown: TouchdownFigures,
+    /// How far to a side it may drift.
+    #[serde(flatten)]
+    pub drift: DriftFigures,
     /// Mean slope along the lane from the levels, uphill positive; absent without levels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slope_mean: Option<f64>,

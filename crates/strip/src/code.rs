@@ -46,7 +46,10 @@ words! {
         Hardness = "hardness", "Load factor of the touchdown at the worst, against the most that the owner accepts";
         HardnessLimit = "hardness_limit", "The owner has given no greatest load factor for a touchdown";
         KeelAttitude = "keel_attitude", "Angle of the keels to the ground at touchdown";
-        SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first";
+        SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first, nor how far a slide drifts and swings";
+        Drift = "drift", "How far to a side the aircraft could be where it comes nearest to something, against the room there";
+        DriftOnto = "drift_onto", "Drift could take it onto ground beside the lane that is softer or more slippery";
+        HeadingHeld = "heading_held", "Once the rudder has lost its hold nobody steers in what is worked out here, and the nose may leave the lane before the stop: from there on the wing-span circle is kept clear";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
@@ -89,6 +92,7 @@ words! {
         Rewalk = "rewalk", "Walk the lane again on the day and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
         HardnessLimit = "hardness_limit", "The owner, with a licensed engineer, gives the greatest load factor that they accept at touchdown";
+        RudderSpeed = "rudder_speed", "Find at which airspeed full rudder no longer holds the nose while the floats slide on grass, in slides made with room to either side, and give it with the aircraft's side view";
         AircraftSide = "aircraft_side", "Measure the aircraft from the side on even ground: keel, bow, stern, centre of gravity, thrust line, propeller, and the angle of the wing";
     }
 }
@@ -109,7 +113,6 @@ words! {
         Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
         Tipping = "tipping", "Whether it could tip over forward or backward";
         SoftGround = "soft_ground", "Whether the keels sink or dig in";
-        DriftAndYaw = "drift_and_yaw", "Drift and swing during the slide: the lane is checked for one sideways allowance that does not grow along it";
         HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane, where levels lie farther apart than the keel is long; one crest that nobody saw is reckoned with in the slide";
         Launch = "launch", "Leaving again from a trailer";
     }

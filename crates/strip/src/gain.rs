@@ -2,6 +2,7 @@
 
 use crate::assess::Cancelled;
 use crate::assessed_lane::Gain;
+use crate::astray;
 use crate::demand::Ends;
 use crate::hunt::{GAINS_DONE, SPARE_DONE, Step};
 use crate::judge::{Bench, RULING};
@@ -17,7 +18,7 @@ const MOST_TOLD: usize = 6;
 
 /// Gains for the lane given, the greatest first; a pair only where it gains more than either alone.
 pub(crate) fn list(bench: &Bench, cover: &Cover, best: &Stretch, step: Step) -> Result<Vec<Gain>, Cancelled> {
-    let mut holding = hazards_within(&bench.obstructions, &best.lane, Metres::m(RULING));
+    let mut holding = hazards_within(cover.obstructions(), &best.lane, Metres::m(RULING));
     holding.retain(|thing| may_be_cleared(bench, *thing));
     holding.truncate(MOST_TRIED);
     let (alone, pairs) = (0..holding.len(), pairs(holding.len()));
@@ -69,12 +70,18 @@ fn best_without(
     things: &[Thing],
     step: Step,
 ) -> Result<Option<(f64, bool)>, Cancelled> {
-    let without = bench.obstructions.without(things);
+    let without = cover.obstructions().without(things);
     let goal = Goal::Within { tolerance: Metres::m(bench.settings.search_tolerance_m), by_heading: None };
     let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
     let found = found(&after);
     let fits = |s: &Stretch| {
-        remedy::fits(bench, Ends::of(s, &bench.margins), &bench.spread_on(&s.lane, &bench.way(&s.lane)))
+        let way = bench.way(&s.lane);
+        let spread = bench.spread_on(&s.lane, &way);
+        let drifted = bench.drift_on(&s.lane, &way, &spread);
+        let clear = || {
+            astray::is_clear(&bench.obstructions.without(things), &s.lane, drifted.as_deref(), bench.latest())
+        };
+        remedy::fits(bench, Ends::of(s, &bench.margins), &spread) && clear()
     };
     Ok(found.worth.map(|worth| (worth, found.best.as_ref().is_some_and(fits))))
 }

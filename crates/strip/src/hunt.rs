@@ -2,8 +2,11 @@
 
 use crate::aims;
 use crate::assess::Cancelled;
+use crate::drift::Drifts;
 use crate::judge::Bench;
-use ground::{Aim, Cover, Found, Goal, SectorLength, Stretch, by_heading, distinct_lanes, found};
+use ground::{
+    Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
+};
 use measure::Metres;
 use std::ops::ControlFlow;
 
@@ -17,8 +20,13 @@ const MOST_LANES_AT_FIRST: usize = 3;
 /// Least difference between their headings, degrees.
 const DISTINCT_DEG: f64 = 15.0;
 
+/// Of these, most that are kept clear by as much as slides drift.
+const MOST_WIDE: usize = 4;
+const MOST_WIDE_AT_FIRST: usize = 2;
+
 /// Shares of the work, as told while it goes on.
-const LONGEST_DONE: f64 = 0.3;
+const LONGEST_DONE: f64 = 0.25;
+const STRAIGHT_DONE: f64 = 0.45;
 pub(crate) const SPARE_DONE: f64 = 0.6;
 pub(crate) const GAINS_DONE: f64 = 0.9;
 
@@ -27,6 +35,16 @@ pub(crate) const GAINS_DONE: f64 = 0.9;
 pub struct Memory {
     longest: Option<Cover>,
     spare: Option<Cover>,
+    wide: Option<Cover>,
+    pub(crate) drifts: Drifts,
+}
+
+/// A lane to be judged.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Candidate {
+    pub(crate) stretch: Stretch,
+    /// Whether it was found among lanes kept clear by as much as slides drift.
+    pub(crate) wide: bool,
 }
 
 /// What the searches found.
@@ -37,10 +55,24 @@ pub(crate) struct Hunt {
     pub(crate) boxes: usize,
     /// The same by heading.
     pub(crate) by_heading: Vec<SectorLength>,
-    /// Distinct lanes, most spare first, and the longest if it is none of them.
-    pub(crate) lanes: Vec<Stretch>,
-    /// All that is known of the other lanes, by what they were ranked by.
-    pub(crate) cover: Cover,
+    /// Distinct lanes, and the longest if it is none of them.
+    pub(crate) lanes: Vec<Candidate>,
+    /// All that is known of the other lanes, by what they were ranked by, for slides that go straight.
+    straight: Cover,
+    /// The same with room to drift; `None` where nobody knows how far.
+    wide: Option<Cover>,
+}
+
+impl Hunt {
+    /// The cover that a candidate comes from.
+    pub(crate) fn cover_of(&self, wide: bool) -> &Cover {
+        self.wide.as_ref().filter(|_| wide).unwrap_or(&self.straight)
+    }
+
+    /// Single lines worked out.
+    pub(crate) fn lines(&self) -> usize {
+        self.longest.lines + self.straight.lines() + self.wide.as_ref().map_or(0, Cover::lines)
+    }
 }
 
 /// Told the share of the work done; may break off.
@@ -55,25 +87,65 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let (aim, any) = (aims::spare(bench), Aim::longest());
     let old = memory.as_deref().cloned().unwrap_or_default();
 
-    let begin = |old: Option<Cover>| match old {
-        Some(cover) => cover.changed_to(&bench.obstructions),
-        None => Cover::new(&bench.obstructions),
+    let begin = |old: Option<Cover>, things: &Obstructions| match old {
+        Some(cover) => cover.changed_to(things),
+        None => Cover::new(things),
     };
-    let longest = begin(old.longest).refined(&any, goal(fine), &|s| step(s * LONGEST_DONE))?;
-    let rest = SPARE_DONE - LONGEST_DONE;
-    let cover = begin(old.spare).refined(&aim, goal(None), &|s| step(LONGEST_DONE + s * rest))?;
-    let most = if memory.is_some() { MOST_LANES_AT_FIRST } else { MOST_LANES };
-    let mut lanes = distinct_lanes(&cover, most, DISTINCT_DEG.to_radians());
+    let things = &bench.obstructions;
+    let part = |from: f64, to: f64| move |s: f64| step(from + s * (to - from));
+    let longest = begin(old.longest, things).refined(&any, goal(fine), &part(0.0, LONGEST_DONE))?;
+    let straight = begin(old.spare, things).refined(&aim, goal(None), &part(LONGEST_DONE, STRAIGHT_DONE))?;
+    let wide = wider(bench, &straight)
+        .map(|things| begin(old.wide, &things).refined(&aim, goal(None), &part(STRAIGHT_DONE, SPARE_DONE)))
+        .transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
+    let mut lanes = candidates(&straight, wide.as_ref(), memory.is_some(), room);
     if let Some(memory) = memory {
-        *memory = Memory { longest: Some(longest), spare: Some(cover.clone()) };
+        let drifts = std::mem::take(&mut memory.drifts);
+        *memory =
+            Memory { longest: Some(longest), spare: Some(straight.clone()), wide: wide.clone(), drifts };
     }
     // The longest lane is one to show, though others have more to spare.
-    let as_long = |s: &Stretch, best: &Stretch| s.lane.length + room >= best.lane.length;
-    if let Some(lane) = best.best.filter(|best| !lanes.iter().any(|s| as_long(s, best))) {
-        lanes.push(lane);
+    let as_long = |c: &Candidate, best: &Stretch| c.stretch.lane.length + room >= best.lane.length;
+    if let Some(stretch) = best.best.filter(|best| !lanes.iter().any(|c| as_long(c, best))) {
+        lanes.push(Candidate { stretch, wide: false });
     }
-    Ok(Hunt { longest: best, boxes, by_heading, lanes, cover })
+    Ok(Hunt { longest: best, boxes, by_heading, lanes, straight, wide })
+}
+
+/// The field with room to drift as on the best lane for slides that go straight: lanes of other headings are judged
+/// by their own drift.
+fn wider(bench: &Bench, straight: &Cover) -> Option<Obstructions> {
+    let lane = found(straight).best?.lane;
+    let way = bench.way(&lane);
+    let drifted = bench.drift_on(&lane, &way, &bench.spread_on(&lane, &way))?;
+    bench.with_half_width(drifted.half_width.clone())
+}
+
+/// Distinct lanes with room to drift that are long enough, then those for slides that go straight: of one direction only
+/// where they have more to spare.
+fn candidates(straight: &Cover, wide: Option<&Cover>, at_first: bool, room: Metres) -> Vec<Candidate> {
+    let (most, most_wide) =
+        if at_first { (MOST_LANES_AT_FIRST, MOST_WIDE_AT_FIRST) } else { (MOST_LANES, MOST_WIDE) };
+    let apart = DISTINCT_DEG.to_radians();
+    let aim = straight.aim();
+    let worth = |s: &Stretch| Metres::m(aim.worth(s));
+    let mut lanes: Vec<Candidate> = wide
+        .into_iter()
+        .flat_map(|cover| distinct_lanes(cover, most_wide, apart))
+        .filter(|s| worth(s) >= Metres::ZERO)
+        .map(|stretch| Candidate { stretch, wide: true })
+        .collect();
+    for stretch in distinct_lanes(straight, most, apart) {
+        let as_good = |c: &Candidate| {
+            let turned = c.stretch.lane.heading.angle_to(stretch.lane.heading);
+            turned < apart && worth(&c.stretch) + room >= worth(&stretch)
+        };
+        if lanes.len() < most && !lanes.iter().any(as_good) {
+            lanes.push(Candidate { stretch, wide: false });
+        }
+    }
+    lanes
 }
 
 /// The most that any lane of the field could have left over, metres, if that is less than nothing: a

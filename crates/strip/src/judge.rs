@@ -6,7 +6,9 @@
 
 use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
 use crate::assessment::Verdict;
+use crate::astray;
 use crate::demand::{self, Ends, Look};
+use crate::drift::Drifts;
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
 use crate::lane_ground::{LaneGround, Unknown};
@@ -18,8 +20,8 @@ use crate::survey::{Looked, SurveyKind};
 use crate::touchdown;
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
-    Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing, chainages_under,
-    check_lane, hazards_within, steepest_between,
+    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing,
+    chainages_under, check_lane, hazards_within, steepest_between,
 };
 use measure::{Interval, Metres, Newtons, Slope, TrueHeading};
 
@@ -43,6 +45,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) steepest_known: Slope,
     /// How closely slides are looked at.
     pub(crate) look: Look,
+    /// How far slides drift, as far as it was asked for.
+    pub(crate) drifts: Drifts,
     /// Whether the pilot lands with the engine stopped.
     engine_stopped: bool,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
@@ -57,20 +61,21 @@ pub(crate) struct Judged {
     pub(crate) spread: Spread,
     pub(crate) way: KeelWay,
     pub(crate) ends: Ends,
+    /// Whether it is clear however far slides drift.
+    pub(crate) drift_clear: bool,
+    /// Whether it was found among lanes that are kept clear by as much as slides drift.
+    pub(crate) among_wide: bool,
 }
 
 impl<'a> Bench<'a> {
     /// Sets everything up; `None` without an aircraft.
-    pub(crate) fn new(inputs: &'a Inputs, look: Look) -> Option<Self> {
+    pub(crate) fn new(inputs: &'a Inputs, look: Look, drifts: Drifts) -> Option<Self> {
         let Inputs { strip, aircraft, day, settings } = inputs;
         let aircraft = aircraft.as_ref()?;
         // The profile was built once when the aircraft was read, so it builds again.
         let profile = aircraft.profile(settings.bank_allowance_deg.to_radians()).ok()?;
-        let allowance = ground::Allowance {
-            half_width: inputs.half_width(),
-            vertical_margin: measure::Height::m(settings.hazard_margin_m),
-            bridged_opening: Metres::m(settings.bridged_opening_m),
-        };
+        let straight = HalfWidth::constant(Metres::m(settings.lane_half_width_m));
+        let allowance = allowance(settings, straight);
         let standing = standing(strip, day.as_ref());
         let (surface, left_out) = joined(strip);
         let steepest_known =
@@ -96,15 +101,29 @@ impl<'a> Bench<'a> {
             left_out,
             steepest_known,
             look,
+            drifts,
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
             standing,
         })
+    }
+
+    /// Everything that a lane can meet, with another half-width.
+    pub(crate) fn with_half_width(&self, half_width: HalfWidth) -> Option<Obstructions> {
+        let profile = self.aircraft.profile(self.settings.bank_allowance_deg.to_radians()).ok()?;
+        let allowance = allowance(self.settings, half_width);
+        Some(Obstructions::new(&self.strip.outline, &self.standing, &profile, &allowance))
     }
 
     /// Shortest interval that holds 95 % of the touchdowns: the pilot's own, or the default.
     pub(crate) fn scatter(&self) -> (Metres, Metres) {
         let Scatter { short, long, .. } = self.touchdowns();
         (short, long)
+    }
+
+    /// The latest touchdown of the scatter from the earliest that is aimed for.
+    pub(crate) fn latest(&self) -> Metres {
+        let (short, long) = self.scatter();
+        self.margins.near + short + long
     }
 
     /// Where the pilot touches down about the aim.
@@ -243,13 +262,15 @@ impl<'a> Bench<'a> {
 
     /// Patches that a keel may touch on a lane, with the chainages.
     fn patches_under(&self, lane: &Lane) -> Vec<(&'a crate::field::Patch, Interval<Metres>)> {
-        let under =
-            |p: &crate::field::Patch| chainages_under(&self.obstructions, lane, &p.shape, p.position_sigma);
+        let straight = &self.obstructions.allowance().half_width;
+        let under = |p: &crate::field::Patch| {
+            chainages_under(&self.obstructions, lane, &p.shape, p.position_sigma, straight)
+        };
         self.strip.patches.iter().filter_map(|p| under(p).map(|span| (p, span))).collect()
     }
 
-    /// Judges one stretch.
-    pub(crate) fn judge(&self, stretch: &Stretch) -> Judged {
+    /// Judges one stretch, found among things kept clear by some half-width.
+    pub(crate) fn judge(&self, stretch: &Stretch, among: &Obstructions) -> Judged {
         let lane = stretch.lane;
         let patches = self.patches_under(&lane);
         let way = self.way(&lane);
@@ -276,6 +297,9 @@ impl<'a> Bench<'a> {
         let window = (earliest, earliest + scatter);
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
+        let drifted = self.drift_on(&lane, &way, &spread);
+        let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref(), self.latest());
+        reasons.extend(of_drift);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let far = lane.far();
@@ -316,13 +340,14 @@ impl<'a> Bench<'a> {
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             touchdown,
+            drift,
             slope_mean: way.mean.map(Slope::to_ratio),
             ground_seen: way.seen,
             hollow: shown::keel_figure(way.report.and_then(|r| r.hollow)),
             crest: shown::keel_figure(way.report.and_then(|r| r.crest)),
             bow_step: shown::keel_figure(way.report.and_then(|r| r.bow_step)),
             hazards: self.hazards_on(&lane),
-            ruling_hazards: self.ruling(&lane),
+            ruling_hazards: self.ruling(&lane, among),
             gains: Vec::new(),
             remedies: Vec::new(),
             patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
@@ -332,7 +357,8 @@ impl<'a> Bench<'a> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread, way, ends }
+        let drift_clear = assessed.drift.is_clear();
+        Judged { lane: assessed, stretch: *stretch, spread, way, ends, drift_clear, among_wide: false }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {
@@ -353,8 +379,8 @@ impl<'a> Bench<'a> {
             .collect()
     }
 
-    fn ruling(&self, lane: &Lane) -> Vec<String> {
-        let holding = hazards_within(&self.obstructions, lane, Metres::m(RULING));
+    fn ruling(&self, lane: &Lane, among: &Obstructions) -> Vec<String> {
+        let holding = hazards_within(among, lane, Metres::m(RULING));
         holding.into_iter().filter_map(|thing| self.mark(thing)).collect()
     }
 
@@ -367,7 +393,7 @@ impl<'a> Bench<'a> {
     }
 
     /// A thing's name as said to a person.
-    fn thing_name(&self, thing: Thing) -> String {
+    pub(crate) fn thing_name(&self, thing: Thing) -> String {
         match thing {
             Thing::Edge { ring, edge } => {
                 let kind = self.strip.outline.rings().get(ring).and_then(|r| r.edges.get(edge));
@@ -402,6 +428,14 @@ fn joined(strip: &Strip) -> (Option<Surface>, Option<String>) {
         // Without breaklines the levels' own fault was said where the strip was read.
         Err(_) if breaklines.is_empty() => (None, None),
         Err(why) => (Surface::new(&strip.levels, &[]).ok(), Some(format!("breaklines: {why}"))),
+    }
+}
+
+fn allowance(settings: &Settings, half_width: HalfWidth) -> ground::Allowance {
+    ground::Allowance {
+        half_width,
+        vertical_margin: measure::Height::m(settings.hazard_margin_m),
+        bridged_opening: Metres::m(settings.bridged_opening_m),
     }
 }
 

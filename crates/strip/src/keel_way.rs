@@ -75,15 +75,31 @@ impl KeelWay {
     /// Slopes along the lane between two chainages, with their errors at 95 %; `None` where any of it was not
     /// measured.
     pub(crate) fn slopes(&self, (from, to): (Metres, Metres)) -> Option<Interval<Slope>> {
-        let ends = self.known.iter().skip(1).map(|k| k.from).chain([to]);
-        let met = self.known.iter().zip(ends).filter(|(k, end)| k.from <= to && *end >= from);
-        let of = |(k, _): (&Known, Metres)| {
+        let of = |k: &Known| {
             let Bounds { worst, best, .. } = k.ground?;
             let error = worst.slope_sigma * ONE_SIDED_95;
             Some(Interval::spanning(worst.slope - error, best.slope + error))
         };
-        let all: Option<Vec<Interval<Slope>>> = met.map(of).collect();
+        let all: Option<Vec<Interval<Slope>>> = self.between(from, to).map(of).collect();
         all?.into_iter().reduce(Interval::hull)
+    }
+
+    /// Steepest slope across between two chainages, either way, with its error at 95 %; `None` where any of it was not
+    /// measured.
+    pub(crate) fn cross(&self, (from, to): (Metres, Metres)) -> Option<Slope> {
+        let of = |k: &Known| {
+            let worst = k.ground?.worst;
+            Some(worst.cross + worst.slope_sigma * ONE_SIDED_95)
+        };
+        let all: Option<Vec<Slope>> = self.between(from, to).map(of).collect();
+        all?.into_iter().reduce(Slope::max)
+    }
+
+    /// What is known of the way between two chainages.
+    fn between(&self, from: Metres, to: Metres) -> impl Iterator<Item = &Known> {
+        let ends = self.known.iter().skip(1).map(|k| k.from).chain([to]);
+        let met = self.known.iter().zip(ends).filter(move |(k, end)| k.from <= to && *end >= from);
+        met.map(|(k, _)| k)
     }
 
     /// Steepest slope along or across that was measured, as a share, and where.

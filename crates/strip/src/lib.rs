@@ -16,12 +16,14 @@ mod aircraft;
 mod assess;
 mod assessed_lane;
 mod assessment;
+mod astray;
 mod breakline;
 mod caveat;
 mod code;
 mod day;
 mod demand;
 mod drag_test;
+mod drift;
 mod earlier_slide;
 mod error;
 mod field;
@@ -60,6 +62,7 @@ pub use assessed_lane::{AssessedLane, Basis, Gain, LaneHazard, LanePatch, Remedy
 pub use assessment::{
     Assessment, CAUTION, Certificate, HeadingLength, Missing, Reason, Sense, Unjudged, Verdict,
 };
+pub use astray::{DriftFigures, LeastRoom};
 pub use breakline::Breakline;
 pub use code::{Code, Fix, NotJudged, What};
 pub use day::{Day, Direction, GivenWind, Pressure};

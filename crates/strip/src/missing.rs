@@ -148,6 +148,10 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     if bench.aircraft.side.is_none() {
         out.push(missing(What::AircraftSide, true, None));
     }
+    let steers = bench.aircraft.side.as_ref().is_none_or(|side| side.rudder_holds_to.is_some());
+    if !steers && !best.drift_clear {
+        out.push(missing(What::RudderSpeed, true, None));
+    }
     if bench.aircraft.crosswind_limit_mps.is_none() && best.lane.crosswind_mps.is_some_and(|c| c != 0.0) {
         out.push(missing(What::CrosswindLimit, true, None));
     }

@@ -64,8 +64,9 @@ settings! {
     hard_end_margin_m = 30.0, 0.0..=500.0, "judgement", "Length kept free before the first hard thing at or beyond the far end";
     hazard_margin_m = 0.05, 0.0..=1.0, "judgement", "Height kept between the aircraft and a hazard";
     bank_allowance_deg = 3.0, 0.0..=20.0, "judgement", "Bank taken into account when looking at what the aircraft clears";
-    lane_half_width_m = 3.0, 0.0..=50.0, "judgement", "How far to either side of the centre line the aircraft's middle may be";
-    lane_widening_m_per_100m = 0.0, 0.0..=50.0, "judgement", "How much farther to either side the aircraft may be for every 100 m of lane; drift and swing are not worked out in this version";
+    lane_half_width_m = 3.0, 0.0..=50.0, "judgement", "How far to either side of the centre line the aircraft may touch down; drift and swing come on top";
+    heading_error_deg = 2.0, 0.0..=20.0, "judgement", "How far off the lane the aircraft may move and point at touchdown";
+    keel_friction_difference = 0.05, 0.0..=0.5, "judgement", "By what share friction may be more under one keel and less under the other than that of the ground";
     bridged_opening_m = 0.0, 0.0..=2.0, "judgement", "Opening of a depression along the lane that the keels bridge; none is credited until the owner gives one";
     touchdown_factor_low = 1.1, 1.0..=2.0, "judgement", "Least touchdown speed over stall speed";
     touchdown_factor_high = 1.3, 1.0..=2.0, "judgement", "Greatest touchdown speed over stall speed";

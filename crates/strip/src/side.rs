@@ -8,7 +8,7 @@
 use crate::error::BadRecord;
 use crate::fields::number;
 use crate::record::{Ends, SideRecord};
-use measure::{Height, Interval, Metres, SquareMetres};
+use measure::{CalibratedSpeed, Height, Interval, Metres, SquareMetres};
 use slide::KeelLimits;
 
 /// The aircraft from the side. Distances lie behind the forward end of the flat keel, heights above the keel line.
@@ -42,6 +42,8 @@ pub struct Side {
     pub side_area: Option<SquareMetres>,
     /// Centre of that area, where known.
     pub side_centre: Option<Metres>,
+    /// Calibrated airspeed down to which the rudder surely holds the nose, where known.
+    pub rudder_holds_to: Option<CalibratedSpeed>,
     /// Radius of gyration about the upright axis, where known.
     pub yaw_radius: Option<Metres>,
 }
@@ -77,6 +79,10 @@ impl Side {
                 .map(|m2| number(&path("side_area_m2"), m2, 0.5..=100.0, "m2").map(SquareMetres::m2))
                 .transpose()?,
             side_centre: record.side_area_behind_m.map(|m| place("side_area_behind_m", m)).transpose()?,
+            rudder_holds_to: record
+                .rudder_holds_to_mps
+                .map(|v| number(&path("rudder_holds_to_mps"), v, 1.0..=60.0, "m/s").map(CalibratedSpeed::mps))
+                .transpose()?,
             yaw_radius: record
                 .yaw_radius_m
                 .map(|m| number(&path("yaw_radius_m"), m, 0.3..=10.0, "m").map(Metres::m))
@@ -159,6 +165,7 @@ mod tests {
             nose_down_moment_m3: None,
             side_area_m2: None,
             side_area_behind_m: None,
+            rudder_holds_to_mps: None,
             yaw_radius_m: None,
         }
     }

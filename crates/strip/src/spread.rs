@@ -11,7 +11,7 @@ use crate::lane_ground::LaneGround;
 use crate::scatter::Scatter;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
+    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, ONE_SIDED_95,
     STANDARD_GRAVITY, SquareMetres,
 };
 use rayon::prelude::*;
@@ -182,6 +182,34 @@ impl Spread {
         out
     }
 
+    /// The stall speed between which it lies at 95 % to either side.
+    pub(crate) fn stall_range(&self) -> Interval<CalibratedSpeed> {
+        let off = ONE_SIDED_95 * self.stall_share;
+        Interval::spanning(self.stall.low() * (1.0 - off), self.stall.high() * (1.0 + off))
+    }
+
+    /// Slowest and fastest over the ground at touchdown.
+    pub(crate) fn speeds(&self) -> (GroundSpeed, GroundSpeed) {
+        let stall = self.stall_range();
+        let of = |calibrated| StallSpeed { calibrated, at_mass: self.reference_mass };
+        let (factors, gusts) = (self.touchdown_factor, self.gust_mps);
+        let slow = touchdown_airspeed(
+            &of(stall.low()),
+            self.mass.low(),
+            factors.low(),
+            gusts.low(),
+            self.density.high(),
+        );
+        let fast = touchdown_airspeed(
+            &of(stall.high()),
+            self.mass.high(),
+            factors.high(),
+            gusts.high(),
+            self.density.low(),
+        );
+        (slow.over_ground(self.headwind.high()), fast.over_ground(self.headwind.low()))
+    }
+
     /// The longest slide at one point of a corner, over all its cases; `None` if one never stops.
     pub(crate) fn longest_at(&self, corner: Corner, at: Metres, point: &Point) -> Option<Metres> {
         let each: Option<Vec<Metres>> =
@@ -281,7 +309,7 @@ impl<'a> Case<'a> {
 
 impl Carried {
     /// Length without friction after touching down at a speed.
-    fn length(&self, speed: GroundSpeed) -> Metres {
+    pub(crate) fn length(&self, speed: GroundSpeed) -> Metres {
         let v = speed.to_mps().max(0.0);
         let sink = v * self.glide;
         let aloft = 2.0 * self.bounce_share * sink / (STANDARD_GRAVITY * (1.0 - LIFT_IN_A_HOP));

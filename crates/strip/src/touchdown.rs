@@ -13,10 +13,10 @@ use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::side::Side;
 use crate::spread::Spread;
-use measure::{GroundSpeed, Interval, Metres, ONE_SIDED_95, Slope};
+use measure::{Interval, Metres, Slope};
 use serde::Serialize;
 use slide::hardness::{Give, design_descent_mps, sink_mps, water_landing_factor};
-use slide::{Flown, StallSpeed, touchdown_airspeed};
+use slide::{Flown, StallSpeed};
 
 /// How hard a touchdown is, and what touches first, over everything that is known.
 #[derive(Clone, PartialEq, Debug, Serialize)]
@@ -96,31 +96,8 @@ impl Touching<'_> {
         self.bench.aircraft.give_mm.unwrap_or(default).map_growing(|mm| Metres::m(mm / 1000.0))
     }
 
-    /// The stall speed between which it lies at 95 % to either side.
-    fn stall(&self) -> Interval<measure::CalibratedSpeed> {
-        let off = ONE_SIDED_95 * self.spread.stall_share;
-        Interval::spanning(self.spread.stall.low() * (1.0 - off), self.spread.stall.high() * (1.0 + off))
-    }
-
-    /// Slowest and fastest over the ground.
-    fn speeds(&self) -> (GroundSpeed, GroundSpeed) {
-        let (s, stall) = (self.spread, self.stall());
-        let of = |calibrated| StallSpeed { calibrated, at_mass: s.reference_mass };
-        let (factors, gusts) = (s.touchdown_factor, s.gust_mps);
-        let slow =
-            touchdown_airspeed(&of(stall.low()), s.mass.low(), factors.low(), gusts.low(), s.density.high());
-        let fast = touchdown_airspeed(
-            &of(stall.high()),
-            s.mass.high(),
-            factors.high(),
-            gusts.high(),
-            s.density.low(),
-        );
-        (slow.over_ground(s.headwind.high()), fast.over_ground(s.headwind.low()))
-    }
-
     fn hardness(&self) -> TouchdownFigures {
-        let (slow, fast) = self.speeds();
+        let (slow, fast) = self.spread.speeds();
         let sink = sink_mps(fast, self.glide_rad.high(), self.uphill.high());
         let least = sink_mps(slow, self.glide_rad.low(), self.uphill.low());
         let efficiency = self.bench.settings.give_efficiency;
@@ -147,8 +124,9 @@ impl Touching<'_> {
     /// What touches first over the pilot's speeds.
     fn attitude(&self, side: &Side, figures: &mut TouchdownFigures) -> Reason {
         let factors = self.spread.touchdown_factor;
-        let ends: Vec<Flown> =
-            [self.stall().low(), self.stall().high()].map(|v| self.flown(side, v)).to_vec();
+        let ends: Vec<Flown> = [self.spread.stall_range().low(), self.spread.stall_range().high()]
+            .map(|v| self.flown(side, v))
+            .to_vec();
         let range = |factor: f64| {
             let each = ends.iter().map(|f| f.range(factor));
             each.reduce(Interval::hull).unwrap_or(Interval::exact(f64::NAN))

@@ -41,6 +41,9 @@ pub struct SideRecord {
     /// Centre of that area; absent: not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub side_area_behind_m: Option<f64>,
+    /// Airspeed, calibrated, down to which the rudder surely holds the nose while it slides; absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rudder_holds_to_mps: Option<f64>,
     /// Radius of gyration about the upright axis; absent: not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub yaw_radius_m: Option<f64>,

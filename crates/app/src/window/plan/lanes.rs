@@ -4,7 +4,7 @@ use super::super::desk::Desk;
 use super::super::veil::veiled_text_ui;
 use super::View;
 use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
-use ground::{HalfWidth, Point};
+use ground::Point;
 use strip::AssessedLane;
 
 /// Most lanes drawn.
@@ -50,7 +50,7 @@ impl Line {
 fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
     let on = Line::of(lane, view);
     let ink = desk.palette.lane.get();
-    band_ui(painter, &on, &desk.document.inputs().half_width(), desk.palette.lane_band.get(), ink);
+    band_ui(painter, &on, &lane.drift.half_widths_m, desk.palette.lane_band.get(), ink);
     painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
     arrow_head_ui(painter, &on, ink);
     let name = format!("{} {:.0} true", lane.id, lane.heading_true_deg);
@@ -87,14 +87,14 @@ fn stops_ui(painter: &Painter, desk: Desk, on: &Line, lane: &AssessedLane) {
     tick_ui(painter, desk, on, (last, "95 in 100 have stopped"), slide, Beside::Left);
 }
 
-/// Where the aircraft's middle may be: the steps that the search reckons with.
-fn band_ui(painter: &Painter, on: &Line, half_width: &HalfWidth, fill: Color32, ink: Color32) {
-    let steps = half_width.steps().iter().filter(|s| s.from.to_m() < f64::from(on.length));
-    let ends = steps.clone().skip(1).map(|s| s.from.to_m()).chain([f64::from(on.length)]);
+/// Where the aircraft's middle may be: chainages and half-widths from there on.
+fn band_ui(painter: &Painter, on: &Line, half_widths: &[(f64, f64)], fill: Color32, ink: Color32) {
+    let steps = half_widths.iter().filter(|(from, _)| *from < f64::from(on.length));
+    let ends = steps.clone().skip(1).map(|(from, _)| *from).chain([f64::from(on.length)]);
     let (mut mesh, mut left, mut right) = (Mesh::default(), Vec::new(), Vec::new());
-    for (step, end) in steps.clone().zip(ends) {
-        let half = on.across() * step.half_width.to_m() as f32;
-        let (from, to) = (on.at(step.from.to_m()), on.at(end));
+    for (&(from, half_width), end) in steps.zip(ends) {
+        let half = on.across() * half_width as f32;
+        let (from, to) = (on.at(from), on.at(end));
         let first = mesh.vertices.len() as u32;
         for corner in [from - half, from + half, to + half, to - half] {
             mesh.colored_vertex(corner, fill);

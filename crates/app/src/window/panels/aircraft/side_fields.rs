@@ -83,6 +83,11 @@ pub(super) fn side_fields_ui(ui: &mut Ui, desk: Desk, record: &AircraftRecord, n
     if let Some([area, behind]) = pair(given_ui(ui, desk, id("area"), &AREA, now)) {
         (side.side_area_m2, side.side_area_behind_m) = (Some(area), Some(behind));
     }
+    if let Some(mps) =
+        typed_ui(ui, desk, "rudder holds the nose down to", Kind::Speed, side.rudder_holds_to_mps)
+    {
+        side.rudder_holds_to_mps = Some(mps);
+    }
     if let Some(radius) = typed_ui(ui, desk, "radius of gyration in yaw", Kind::Length, side.yaw_radius_m) {
         side.yaw_radius_m = Some(radius);
     }
@@ -126,6 +131,7 @@ fn blank() -> SideRecord {
         nose_down_moment_m3: None,
         side_area_m2: None,
         side_area_behind_m: None,
+        rudder_holds_to_mps: None,
         yaw_radius_m: None,
     }
 }
