@@ -15,7 +15,7 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Panels, by the word on their tab.
-const PANELS: [&str; 6] = ["Why", "Things", "Field", "Aircraft", "Day", "Assumed"];
+const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
 
 /// Pixels that may differ a little: edges of letters and lines between drivers. A changed word is
 /// hundreds of pixels.
@@ -56,7 +56,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 7;
+    let pictures = 2 * PANELS.len() + 9;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -97,12 +97,14 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     moor.run_steps(2);
     results.add(moor.try_snapshot_options("light-moor", &options));
     let mut croft = window("thimble-croft", TALL);
-    croft.get_by_label("Aircraft").click();
     for look in ["light", "dark"] {
-        croft.run_steps(4);
-        croft.remove_cursor();
-        croft.run_steps(2);
-        results.add(croft.try_snapshot_options(format!("{look}-heron"), &options));
+        for (panel, name) in [("Aircraft", "heron"), ("Touchdown", "heron-touchdown")] {
+            croft.get_by_label(panel).click();
+            croft.run_steps(4);
+            croft.remove_cursor();
+            croft.run_steps(2);
+            results.add(croft.try_snapshot_options(format!("{look}-{name}"), &options));
+        }
         if look == "light" {
             croft.get_by_label("Dark").click();
         }

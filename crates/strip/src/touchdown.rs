@@ -47,6 +47,8 @@ pub struct TouchdownFigures {
     /// floats have no deadrise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub water_landing_factor: Option<f64>,
+    /// Least and greatest touchdown speed of the pilot over stall speed.
+    pub touchdown_factors: (f64, f64),
     /// Angle of the keels to the ground, bow up positive, that comes nearest to a limit or farthest past it; absent
     /// where the aircraft is not known from the side.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -173,6 +175,7 @@ impl Touching<'_> {
             equivalent_drop_m: slide::hardness::equivalent_drop(sink).to_m(),
             design_descent_mps: design_descent_mps(heaviest, aircraft.wing_area),
             water_landing_factor: hull,
+            touchdown_factors: (self.spread.touchdown_factor.low(), self.spread.touchdown_factor.high()),
             keel_attitude_deg: None,
             keel_attitude_range_deg: None,
             speed_window: None,
@@ -208,7 +211,7 @@ impl Touching<'_> {
         let airspeeds = Speeds { spread: self.spread, stall: self.stall() };
         figures.speed_window_mps = window.and_then(|w| airspeeds.within(w));
         if self.bench.look == Look::Full {
-            figures.attitude_curve = airspeeds.curve(factors, range);
+            figures.attitude_curve = airspeeds.curve(factors, &limits, range);
         }
         let bow = (fast.low(), Sense::NotBelow, side.limits.bow_rad, "bow first");
         let stern = (slow.high(), Sense::NotAbove, side.limits.stern_rad, "stern first");

@@ -8,7 +8,7 @@
 use crate::spread::Spread;
 use measure::{CalibratedSpeed, CubicDensity, Interval};
 use serde::Serialize;
-use slide::{StallSpeed, touchdown_airspeed};
+use slide::{First, KeelLimits, StallSpeed, touchdown_airspeed};
 
 /// Points of the curve.
 const POINTS: u32 = 25;
@@ -35,6 +35,8 @@ pub struct AttitudeAt {
     pub least_deg: f64,
     /// Greatest.
     pub greatest_deg: f64,
+    /// What may touch first: "keels", "bow", "stern", "bow_or_stern".
+    pub touches_first: &'static str,
 }
 
 /// What airspeeds there may be.
@@ -70,6 +72,7 @@ impl Speeds<'_> {
     pub(super) fn curve(
         &self,
         pilot: Interval<f64>,
+        limits: &KeelLimits,
         range: impl Fn(f64) -> Interval<f64>,
     ) -> Vec<AttitudeAt> {
         let step = (pilot.high() + BEYOND - SLOWEST) / f64::from(POINTS - 1);
@@ -82,8 +85,19 @@ impl Speeds<'_> {
                 airspeed_most_mps: airspeeds.1,
                 least_deg: angles.low().to_degrees(),
                 greatest_deg: angles.high().to_degrees(),
+                touches_first: word(limits.first(&angles)),
             }
         };
         (0..POINTS).map(point).collect()
+    }
+}
+
+/// As it is written in an answer.
+const fn word(first: First) -> &'static str {
+    match first {
+        First::Keels => "keels",
+        First::Bow => "bow",
+        First::Stern => "stern",
+        First::BowOrStern => "bow_or_stern",
     }
 }
