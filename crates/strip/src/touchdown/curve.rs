@@ -35,7 +35,7 @@ pub struct AttitudeAt {
     pub least_deg: f64,
     /// Greatest.
     pub greatest_deg: f64,
-    /// What may touch first: "keels", "bow", "stern", "bow_or_stern".
+    /// What may touch first: `keels`, `bow`, `stern` or `bow_or_stern`.
     pub touches_first: &'static str,
 }
 

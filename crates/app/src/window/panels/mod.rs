@@ -59,7 +59,7 @@ impl Panel {
 }
 
 /// Room beside the word on a tab and between tabs, points: little, so that all stand in one row.
-const TABS: (f32, f32) = (5.0, 2.0);
+const TABS: (f32, f32) = (4.0, 1.0);
 
 /// The tabs and the panel that is open.
 pub fn panels_ui(ui: &mut Ui, open: &mut Panel, desk: Desk, out: &mut Vec<Command>) {

@@ -31,7 +31,7 @@ struct Bar {
 /// Bars with one scale.
 struct Bars {
     title: &'static str,
-    bars: Vec<Bar>,
+    rows: Vec<Bar>,
     /// What the owner accepts, with its words.
     limit: Option<(f64, String)>,
 }
@@ -42,24 +42,24 @@ pub(super) fn load_factors_ui(ui: &mut Ui, desk: Desk, figures: &TouchdownFigure
     let least = rounded(figures.load_factor_least, Side::AtLeast, 1);
     let flown = format!("flown on {least} to {}", most(figures.load_factor));
     let dropped = figures.flare_drop.load_factor;
-    let mut bars = vec![
+    let mut rows = vec![
         Bar { text: flown, value: figures.load_factor, compared: false },
         Bar { text: format!("flared {}", most(dropped)), value: dropped, compared: false },
     ];
-    bars.extend(figures.water_landing_factor.map(|n| Bar {
+    rows.extend(figures.water_landing_factor.map(|n| Bar {
         text: format!("on water, design rules {}", rounded(n, Side::AtLeast, 1)),
         value: n,
         compared: true,
     }));
     let limit = limit.map(|n| (n, format!("owner's limit {}", rounded(n, Side::AtLeast, 1))));
-    Bars { title: "Load factor", bars, limit }.draw_ui(ui, desk);
+    Bars { title: "Load factor", rows, limit }.draw_ui(ui, desk);
 }
 
 /// Sinks, against none: nobody gives a limit of sink.
 pub(super) fn sinks_ui(ui: &mut Ui, desk: Desk, figures: &TouchdownFigures) {
     let (sink, dropped, design) = (figures.sink_mps, figures.flare_drop.sink_mps, figures.design_descent_mps);
     let said = |mps: f64, side: Side| desk.units.speed(mps, side, 2);
-    let bars = vec![
+    let rows = vec![
         Bar { text: format!("flown on {}", said(sink, Side::AtMost)), value: sink, compared: false },
         Bar { text: format!("flared {}", said(dropped, Side::AtMost)), value: dropped, compared: false },
         Bar {
@@ -68,14 +68,14 @@ pub(super) fn sinks_ui(ui: &mut Ui, desk: Desk, figures: &TouchdownFigures) {
             compared: true,
         },
     ];
-    Bars { title: "Sink", bars, limit: None }.draw_ui(ui, desk);
+    Bars { title: "Sink", rows, limit: None }.draw_ui(ui, desk);
 }
 
 impl Bars {
     /// What is drawn, for those who do not see it.
     fn words(&self) -> String {
         let told: Vec<String> = self
-            .bars
+            .rows
             .iter()
             .map(|b| if b.compared { format!("to compare with: {}", b.text) } else { b.text.clone() })
             .collect();
@@ -84,10 +84,10 @@ impl Bars {
     }
 
     fn draw_ui(&self, ui: &mut Ui, desk: Desk) {
-        let height = HEAD + self.bars.len() as f32 * (BAR + GAP);
+        let height = HEAD + self.rows.len() as f32 * (BAR + GAP);
         let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, self.words()));
-        let values = self.bars.iter().map(|b| b.value).chain(self.limit.iter().map(|(n, _)| *n));
+        let values = self.rows.iter().map(|b| b.value).chain(self.limit.iter().map(|(n, _)| *n));
         let longest = values.fold(f64::MIN_POSITIVE, f64::max) / LONGEST;
         let x = |value: f64| rect.left() + rect.width() * (value / longest) as f32;
         let painter = ui.painter_at(rect);
@@ -95,7 +95,7 @@ impl Bars {
         let ink = desk.palette.ink.get();
         let head = rect.min + vec2(6.0, HEAD / 2.0);
         veiled_text_ui(&painter, desk, head, Align2::LEFT_CENTER, self.title.to_owned(), ink);
-        for (i, bar) in self.bars.iter().enumerate() {
+        for (i, bar) in self.rows.iter().enumerate() {
             let top = rect.top() + HEAD + i as f32 * (BAR + GAP);
             let area = Rect::from_min_max(pos2(rect.left(), top), pos2(x(bar.value), top + BAR));
             bar.draw_ui(&painter, desk, area);
@@ -108,7 +108,7 @@ impl Bars {
             veiled_text_ui(&painter, desk, at, Align2::LEFT_CENTER, bar.text.clone(), ink);
         }
         if let Some((limit, text)) = &self.limit {
-            let held = self.bars.iter().filter(|b| !b.compared).count() as f32;
+            let held = self.rows.iter().filter(|b| !b.compared).count() as f32;
             let bottom = rect.top() + HEAD + held * (BAR + GAP) - GAP / 2.0;
             let (at, colour) = (x(*limit), desk.palette.does_not_fit.get());
             painter.vline(at, rect.top() + HEAD - 2.0..=bottom, Stroke::new(3.0, colour));
@@ -139,7 +139,8 @@ impl Bar {
 /// Strokes across what lies beyond a limit.
 pub(super) fn hatch_ui(painter: &Painter, desk: Desk, area: Rect) {
     let painter = painter.with_clip_rect(painter.clip_rect().intersect(area));
-    let stroke = Stroke::new(1.0, desk.palette.does_not_fit.get());
+    // Fainter than the words that stand on it.
+    let stroke = Stroke::new(1.0, desk.palette.does_not_fit.get().gamma_multiply(0.5));
     let strokes = ((area.width() + area.height()) / HATCH).max(0.0) as usize;
     for i in 0..=strokes {
         let from = area.left_bottom() + vec2(i as f32 * HATCH - area.height(), 0.0);

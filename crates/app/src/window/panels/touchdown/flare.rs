@@ -106,28 +106,28 @@ impl<'a> FlareView<'a> {
     fn reach(&self) -> Reach {
         let drop = self.figures.flare_drop.height_m;
         let top = self.float.depth.max(self.float.stern_height) + self.rise().abs().max(drop);
-        Reach { along: (0.0, 2.0 * self.half()), up: (0.0, top + HEADROOM * self.float.stern), rows_below: 5 }
-    }
-
-    fn sink(&self, mps: f64) -> String {
-        self.desk.units.speed(mps, Side::AtMost, 2)
+        Reach { along: (0.0, 2.0 * self.half()), up: (0.0, top + HEADROOM * self.float.stern), rows_below: 6 }
     }
 
     /// Rows of words below either half.
-    fn rows(&self) -> [(String, String); 5] {
+    fn rows(&self) -> [(String, String); 6] {
         let (t, drop) = (self.figures, self.figures.flare_drop);
         let length = |m: f64| self.desk.units.length(Metres::m(m), Side::AtMost, 2);
-        let times = |n: f64| rounded(n, Side::AtMost, 1);
-        let ground = rounded(100.0 * t.slope, Side::AtMost, 1);
+        let load = |n: f64| format!("load factor {}", rounded(n, Side::AtMost, 1));
+        let sinks = |mps: f64| format!("sinks at {}", self.desk.units.speed(mps, Side::AtMost, 2));
+        let ground = if t.slope < 0.0 {
+            format!("ground falling {} %", rounded(-100.0 * t.slope, Side::AtLeast, 1))
+        } else {
+            format!("ground rising {} %", rounded(100.0 * t.slope, Side::AtMost, 1))
+        };
+        let both = |left: &str, right: &str| (left.to_owned(), right.to_owned());
         [
             (format!("path {}° down", self.glide_deg), format!("drop of {}", length(drop.height_m))),
-            (format!("ground rising {ground} %"), "falling free".to_owned()),
-            (format!("sinks at {}", self.sink(t.sink_mps)), format!("sinks at {}", self.sink(drop.sink_mps))),
-            (
-                format!("load factor {}", times(t.load_factor)),
-                format!("load factor {}", times(drop.load_factor)),
-            ),
-            (format!("a fall of {}", length(t.equivalent_drop_m)), "2/3 on the wing".to_owned()),
+            (ground, "onto level ground".to_owned()),
+            both("lift carries all", "lift lost, then carries 2/3"),
+            (sinks(t.sink_mps), sinks(drop.sink_mps)),
+            (format!("as a fall of {}", length(t.equivalent_drop_m)), "falling free".to_owned()),
+            (load(t.load_factor), load(drop.load_factor)),
         ]
     }
 

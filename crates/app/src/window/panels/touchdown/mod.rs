@@ -38,11 +38,10 @@ fn hardness_ui(ui: &mut Ui, desk: Desk, figures: &TouchdownFigures) {
     bars::load_factors_ui(ui, desk, figures, limit);
     ui.label(limit_words(figures, limit));
     bars::sinks_ui(ui, desk, figures);
-    ui.label(format!(
-        "Flown on, it sinks as fast as a fall of {} does. Dashed bars are to compare with, never an allowance: design \
-         rules for other gear than keels on grass.",
-        desk.units.length(measure::Metres::m(figures.equivalent_drop_m), Side::AtMost, 2)
-    ));
+    ui.label(
+        "The drop is onto level ground; ground that rises makes it harder too. Dashed bars are to compare with, never an \
+         allowance: design rules for other gear than keels on grass.",
+    );
 }
 
 /// What the owner's limit says to both, or that there is none.
