@@ -8,7 +8,7 @@ use eframe::egui::Key;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use measure::shown::{Side, rounded};
 use strip::TouchdownFigures;
-use strip::record::AircraftRecord;
+use strip::record::{AircraftRecord, Ends};
 use support::window::{Window, copied, opened, press};
 
 /// The page of the sample, its aircraft changed beforehand.
@@ -79,11 +79,11 @@ fn the_picture_of_speeds_says_limits_pilots_speeds_and_the_safe_part() {
 
 #[test]
 fn flown_on_and_flared_are_told_with_their_numbers() {
-    let (_folder, window) = page(|_| ());
+    let (_folder, window) = page(|a| a.give_mm = Some(Ends { low: 95.0, high: 140.0 }));
     let t = figures(&window);
     let most = |value: f64, places: u8| rounded(value, Side::AtMost, places);
     let (sink, load) = (most(t.sink_mps, 2), most(t.load_factor, 1));
-    // The drop by hand: sqrt(2 x 9.80665 x 0.3), and 2/3 + (0.3 / 0.09 + 1/3) / 0.5 over a give of 90 mm.
+    // The drop by hand: sqrt(2 x 9.80665 x 0.3), and 2/3 + (0.3 / 0.095 + 1/3) / 0.5 = 7.65 over a give of 95 mm.
     check_says(
         &picture(&window, FLARE),
         &[
@@ -94,14 +94,14 @@ fn flown_on_and_flared_are_told_with_their_numbers() {
             &format!("load factor {load}"),
             "drop of 0.30 m",
             "sinks at 2.43 m/s",
-            "load factor 8.0",
+            "load factor 7.7",
         ],
     );
     check_says(
         &picture(&window, "Load factor as bars"),
         &[
             &format!("flown on 1.1 to {load}"),
-            "flared 8.0",
+            "flared 7.7",
             "to compare with: on water, design rules 2.3",
             "owner's limit 4.5",
         ],
@@ -129,7 +129,7 @@ fn without_the_side_nobody_knows_which_speed_is_safe() {
     let nobody = "Nobody knows which speed is safe: the aircraft is not known from the side";
     assert!(window.query_by_label(nobody).is_some());
     assert!(window.query_all_by_label_contains(KEELS).next().is_none());
-    check_says(&picture(&window, FLARE), &["load factor 8.0", "floats not known from the side"]);
+    check_says(&picture(&window, FLARE), &["sinks at 2.43 m/s", "floats not known from the side"]);
 }
 
 #[test]

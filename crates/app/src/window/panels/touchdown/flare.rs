@@ -162,7 +162,7 @@ impl<'a> FlareView<'a> {
         let end = half * 0.97;
         let came = ground(step) + (end - step) * self.glide_deg.to_radians().tan();
         on.line((step, ground(step)), (end, came), Ink::dashed(palette.slide.get(), 2.0));
-        self.name_and_rows(on, half / 2.0, "flown on", |row| &row.0);
+        self.name_and_rows(on, half / 2.0, "flown on, moving left", |row| &row.0);
     }
 
     fn flared(&self, on: &Drawing) {
@@ -175,7 +175,7 @@ impl<'a> FlareView<'a> {
         for x in [bow + self.float.keel.0, bow + self.float.keel.1] {
             on.line((x, drop), (x, 0.0), Ink::dashed(palette.slide.get(), 2.0));
         }
-        self.name_and_rows(on, half * 1.5, "flared", |row| &row.1);
+        self.name_and_rows(on, half * 1.5, "flared, moving left", |row| &row.1);
     }
 
     /// The name above a half and its rows below.
