@@ -123,7 +123,11 @@ fn bow_and_stern_are_held_against_their_limits() {
     // One end of the pilot's speeds is out: told with the speeds that are left.
     let narrower = limits(least + 0.2, 25.0);
     assert_eq!(verdict_of(&narrower, Code::KeelAttitude), Verdict::Tight);
-    assert!(narrower.lanes[0].touchdown.speed_window.is_some());
+    let (from, to) = narrower.lanes[0].touchdown.speed_window.expect("a window");
+    let inwards =
+        format!("safe from {:.2} to {:.2} of", (from * 100.0).ceil() / 100.0, (to * 100.0).floor() / 100.0);
+    let reasons = &narrower.lanes[0].reasons;
+    assert!(reasons.iter().any(|r| r.text.contains(&inwards)), "{inwards}: {reasons:?}");
     // Everything out.
     assert_eq!(verdict_of(&limits(most + 0.5, 25.0), Code::KeelAttitude), Verdict::DoesNotFit);
 }

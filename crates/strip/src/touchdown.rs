@@ -17,6 +17,7 @@ use crate::keel_way::KeelWay;
 use crate::side::Side;
 use crate::spread::Spread;
 use curve::Speeds;
+use measure::shown::{Side as End, rounded};
 use measure::{GroundSpeed, Interval, Metres, ONE_SIDED_95, Slope};
 use serde::Serialize;
 use slide::hardness::{
@@ -229,12 +230,9 @@ impl Touching<'_> {
         figures.keel_attitude_deg = Some(value.to_degrees());
         let text = match window {
             Some(w) if verdict == Verdict::Tight => {
-                format!(
-                    "{}: {name}; safe from {:.2} to {:.2} of the stall speed",
-                    Code::KeelAttitude.help(),
-                    w.low(),
-                    w.high()
-                )
+                // Rounded inwards: no speed is called safe that is not.
+                let (low, high) = (rounded(w.low(), End::AtMost, 2), rounded(w.high(), End::AtLeast, 2));
+                format!("{}: {name}; safe from {low} to {high} of the stall speed", Code::KeelAttitude.help())
             }
             _ => format!("{}: {name}", Code::KeelAttitude.help()),
         };
