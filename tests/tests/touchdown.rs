@@ -123,7 +123,82 @@ fn bow_and_stern_are_held_against_their_limits() {
     // One end of the pilot's speeds is out: told with the speeds that are left.
     let narrower = limits(least + 0.2, 25.0);
     assert_eq!(verdict_of(&narrower, Code::KeelAttitude), Verdict::Tight);
-    assert!(narrower.lanes[0].touchdown.speed_window.is_some());
+    let (from, to) = narrower.lanes[0].touchdown.speed_window.expect("a window");
+    // What the reason tells lies within, by less than a hundredth.
+    let reason = narrower.lanes[0].reasons.iter().find(|r| r.code == Code::KeelAttitude).expect("a reason");
+    let (_, safe) = reason.text.split_once("safe from ").expect("speeds");
+    let told: Vec<f64> = safe.split(' ').filter_map(|word| word.parse().ok()).collect();
+    let &[low, high] = &told[..] else { panic!("two numbers in {safe}") };
+    assert!((0.0..0.01).contains(&(low - from)) && (0.0..0.01).contains(&(to - high)), "{safe}: {from} {to}");
     // Everything out.
     assert_eq!(verdict_of(&limits(most + 0.5, 25.0), Code::KeelAttitude), Verdict::DoesNotFit);
+}
+
+#[test]
+fn a_flare_that_ends_in_a_drop_is_worked_by_hand() {
+    let drop = figures(|t, _| t.aircraft.give_mm = Some(Ends { low: 90.0, high: 140.0 })).flare_drop;
+    // sqrt(2 x 9.80665 x 0.3); 2/3 + (0.3 / 0.09 + 1/3) / 0.5.
+    assert!((drop.height_m - 0.3).abs() < 1e-12 && (drop.sink_mps - 2.425_69).abs() < 1e-5, "{drop:?}");
+    assert!((drop.load_factor - 8.0).abs() < 1e-9, "{drop:?}");
+    let softer = figures(|t, _| t.aircraft.give_mm = Some(Ends { low: 100.0, high: 140.0 })).flare_drop;
+    assert!(softer.load_factor < drop.load_factor);
+}
+
+#[test]
+fn the_curve_of_the_keels_agrees_with_range_window_and_limits() {
+    let t = figures(|t, s| {
+        s.touchdown_factor_low = 1.1;
+        let side = t.aircraft.side.as_mut().expect("known");
+        (side.bow_limit_deg, side.sternpost_deg) = (0.0, 8.5);
+    });
+    let (bow, stern) = t.keel_limits_deg.expect("known");
+    // The stern counts 1 degree sooner than the line of its post.
+    assert!(bow.abs() < 1e-9 && (stern - 7.5).abs() < 1e-9, "{bow} {stern}");
+    let curve = &t.attitude_curve;
+    // From 1.0 to 1.4 in steps of a sixtieth: the pilot's 1.1 and 1.3 are the 7th and the 19th of 25.
+    assert_eq!(curve.len(), 25);
+    let (slow, fast) = (curve[6], curve[18]);
+    assert!((slow.factor - 1.1).abs() < 1e-9 && (fast.factor - 1.3).abs() < 1e-9);
+    let (least, most) = t.keel_attitude_range_deg.expect("known");
+    assert!((fast.least_deg - least).abs() < 1e-9 && (slow.greatest_deg - most).abs() < 1e-9);
+    assert!(curve.windows(2).all(|w| w[0].least_deg > w[1].least_deg && w[0].factor < w[1].factor));
+    let (from, to) = t.speed_window.expect("a window");
+    assert!(1.1 < from && from < to && to < 1.3, "{from} {to}");
+    for at in &curve[6..=18] {
+        assert_eq!(at.touches_first == "keels", (from..=to).contains(&at.factor), "{at:?} {from} {to}");
+    }
+    assert_eq!((curve[0].touches_first, curve[24].touches_first), ("stern", "bow"));
+}
+
+#[test]
+fn an_airspeed_of_the_window_is_in_it_at_every_stall_speed_mass_and_gust() {
+    let t = figures(|t, s| {
+        (s.touchdown_factor_low, s.stall_sigma) = (1.1, 0.01);
+        (t.day.wind.mean_mps, t.day.wind.gust_mps) = (3.0, 4.0);
+    });
+    let (from, to) = t.speed_window.expect("a window");
+    let (slow, fast) = t.speed_window_mps.expect("airspeeds");
+    // 17 m/s give or take 1.6449 times 1 %; half of 1 m/s of gust on top, or none of it.
+    let stalls = [17.0 * (1.0 - 0.016_449), 17.0 * (1.0 + 0.016_449)];
+    assert!((slow - (from * stalls[1] + 0.5)).abs() < 1e-3, "{slow}");
+    for airspeed in [slow, f64::midpoint(slow, fast), fast] {
+        for stall in stalls {
+            for gust in [0.0, 1.0] {
+                let factor = (airspeed - gust / 2.0) / stall;
+                assert!((from - 1e-4..=to + 1e-4).contains(&factor), "{airspeed} {stall} {gust}: {factor}");
+            }
+        }
+    }
+}
+
+#[test]
+fn no_curve_is_worked_out_for_a_first_look_or_without_the_side() {
+    let touchdown = |a: &Assessment| a.lanes[0].touchdown.clone();
+    let mut trio = plain();
+    assert!(!touchdown(&trio.judged(by_hand_settings())).attitude_curve.is_empty());
+    let glanced = touchdown(&trio.glanced(by_hand_settings()));
+    assert!(glanced.attitude_curve.is_empty() && glanced.keel_limits_deg.is_some());
+    trio.aircraft.side = None;
+    let t = touchdown(&trio.judged(by_hand_settings()));
+    assert!(t.attitude_curve.is_empty() && t.keel_limits_deg.is_none() && t.speed_window_mps.is_none());
 }

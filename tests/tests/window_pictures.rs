@@ -15,15 +15,16 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Panels, by the word on their tab.
-const PANELS: [&str; 6] = ["Why", "Things", "Field", "Aircraft", "Day", "Assumed"];
+const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
 
 /// Pixels that may differ a little: edges of letters and lines between drivers. A changed word is
 /// hundreds of pixels.
 const PIXELS: usize = 60;
 
-/// Size of the window, and of one in which the aircraft's drawings are whole.
+/// Size of the window, and of those in which drawings are whole: the aircraft's, and those of its touchdown.
 const SIZE: [f32; 2] = [1024.0, 720.0];
 const TALL: [f32; 2] = [1024.0, 1150.0];
+const TALLEST: [f32; 2] = [1024.0, 1600.0];
 
 fn window(name: &str, size: [f32; 2]) -> Harness<'static, App> {
     let strip = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../sample-strips/{name}.strip.ron"));
@@ -56,7 +57,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 7;
+    let pictures = 2 * PANELS.len() + 9;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -96,15 +97,17 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     moor.remove_cursor();
     moor.run_steps(2);
     results.add(moor.try_snapshot_options("light-moor", &options));
-    let mut croft = window("thimble-croft", TALL);
-    croft.get_by_label("Aircraft").click();
-    for look in ["light", "dark"] {
-        croft.run_steps(4);
-        croft.remove_cursor();
-        croft.run_steps(2);
-        results.add(croft.try_snapshot_options(format!("{look}-heron"), &options));
-        if look == "light" {
-            croft.get_by_label("Dark").click();
+    for (panel, size, name) in [("Aircraft", TALL, "heron"), ("Touchdown", TALLEST, "heron-touchdown")] {
+        let mut croft = window("thimble-croft", size);
+        croft.get_by_label(panel).click();
+        for look in ["light", "dark"] {
+            croft.run_steps(4);
+            croft.remove_cursor();
+            croft.run_steps(2);
+            results.add(croft.try_snapshot_options(format!("{look}-{name}"), &options));
+            if look == "light" {
+                croft.get_by_label("Dark").click();
+            }
         }
     }
     say(&format!("{pictures} pictures compared"));

@@ -2,7 +2,9 @@
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
-use strip::{AssessedLane, Certificate, Code, Gain, Missing, Reason, Remedy, Sense};
+use strip::{
+    AssessedLane, AttitudeAt, Certificate, Code, Gain, Missing, Reason, Remedy, Sense, TouchdownFigures,
+};
 
 /// One reason with its figures, each rounded to the side that hurts.
 pub fn reason(r: &Reason, units: Units) -> String {
@@ -142,6 +144,54 @@ pub fn touchdown(lane: &AssessedLane, units: Units) -> Vec<String> {
         format!("keels surely first from {low} to {high} of the stall speed")
     }));
     out
+}
+
+/// At which of the pilot's speeds the keels surely touch first.
+pub fn speed_window(t: &TouchdownFigures, units: Units) -> String {
+    if t.keel_limits_deg.is_none() {
+        return "nobody knows which speed is safe: the aircraft is not known from the side".to_owned();
+    }
+    let none = "no speed is safe: at none of the pilot's speeds do the keels surely touch first";
+    let Some((low, high)) = t.speed_window.and_then(|w| inside(w, 2)) else { return none.to_owned() };
+    let unit = units.speed.metres_per_second();
+    let airspeed = t.speed_window_mps.and_then(|(low, high)| inside((low / unit, high / unit), 1));
+    let airspeed = airspeed.map_or_else(
+        || "but no one airspeed is, at every stall speed, mass and gust there may be".to_owned(),
+        |(low, high)| format!("{low} to {high} {} calibrated", units.speed.symbol()),
+    );
+    format!("safe from {low} to {high} of the stall speed, {airspeed}")
+}
+
+/// Both ends of a range rounded inwards, where anything is left of it.
+fn inside((low, high): (f64, f64), decimals: u8) -> Option<(String, String)> {
+    let ends = (rounded(low, Side::AtMost, decimals), rounded(high, Side::AtLeast, decimals));
+    let left = ends.0.parse::<f64>().ok()? <= ends.1.parse::<f64>().ok()?;
+    left.then_some(ends)
+}
+
+/// The keels at one touchdown speed: "at 1.15 of the stall speed, 18.9 to 20.2 m/s: keels 0.1 to 4.2 degrees ...".
+pub fn attitude(at: &AttitudeAt, units: Units) -> String {
+    let first = match at.touches_first {
+        "keels" => "the keels surely touch first".to_owned(),
+        other => format!("{} may touch first", other.replace('_', " ")),
+    };
+    format!(
+        "at {} of the stall speed, {}: keels {} to {} degrees to the ground, {first}",
+        rounded(at.factor, Side::Nearest, 2),
+        airspeeds(at, units),
+        rounded(at.least_deg, Side::AtLeast, 1),
+        rounded(at.greatest_deg, Side::AtMost, 1),
+    )
+}
+
+/// Airspeeds that a speed over the stall speed may be: "18.9 to 20.2 m/s".
+pub fn airspeeds(at: &AttitudeAt, units: Units) -> String {
+    let unit = units.speed.metres_per_second();
+    let (low, high) = (
+        rounded(at.airspeed_least_mps / unit, Side::AtLeast, 1),
+        rounded(at.airspeed_most_mps / unit, Side::AtMost, 1),
+    );
+    format!("{low} to {high} {}", units.speed.symbol())
 }
 
 /// How sure the longest lane is.

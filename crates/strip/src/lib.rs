@@ -77,4 +77,4 @@ pub use scatter::Scatter;
 pub use settings::{SettingRow, Settings};
 pub use side::Side;
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};
-pub use touchdown::TouchdownFigures;
+pub use touchdown::{AttitudeAt, FlareDrop, TouchdownFigures};

@@ -7,16 +7,25 @@
 //!
 //! Not here: the physics (crate `slide`), and where the touchdown may lie ([`crate::demand`]).
 
+mod curve;
+
 use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
+use crate::demand::Look;
 use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::side::Side;
 use crate::spread::Spread;
+use curve::Speeds;
+use measure::shown::{Side as End, rounded};
 use measure::{Interval, Metres, Slope};
 use serde::Serialize;
-use slide::hardness::{Give, design_descent_mps, sink_mps, water_landing_factor};
+use slide::hardness::{
+    Give, LIFT_IN_A_DROP, design_descent_mps, sink_mps, sink_of_a_drop_mps, water_landing_factor,
+};
 use slide::{Flown, StallSpeed};
+
+pub use curve::AttitudeAt;
 
 /// How hard a touchdown is, and what touches first, over everything that is known.
 #[derive(Clone, PartialEq, Debug, Serialize)]
@@ -39,6 +48,8 @@ pub struct TouchdownFigures {
     /// floats have no deadrise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub water_landing_factor: Option<f64>,
+    /// Least and greatest touchdown speed of the pilot over stall speed.
+    pub touchdown_factors: (f64, f64),
     /// Angle of the keels to the ground, bow up positive, that comes nearest to a limit or farthest past it; absent
     /// where the aircraft is not known from the side.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -50,7 +61,34 @@ pub struct TouchdownFigures {
     /// are none or nobody knows.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_window: Option<(f64, f64)>,
+    /// Calibrated airspeeds that lie in that window at every stall speed, mass and gust that there may be; absent where
+    /// none does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed_window_mps: Option<(f64, f64)>,
+    /// Angles of the keels to the ground below which the bow and above which the stern touches first.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub keel_limits_deg: Option<(f64, f64)>,
+    /// Angle of the keels over touchdown speed, slowest first; of nothing in a first look, and where the aircraft is
+    /// not known from the side.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub attitude_curve: Vec<AttitudeAt>,
+    /// A flare that ends in a drop, to compare with: no allowance.
+    pub flare_drop: FlareDrop,
 }
+
+/// A flare that left the keels above the ground, and the drop that it ends in.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize)]
+pub struct FlareDrop {
+    /// How far it drops.
+    pub height_m: f64,
+    /// Sink with which it ends, were it to fall free.
+    pub sink_mps: f64,
+    /// Load factor at the worst give, two thirds of the weight carried by lift as it lands.
+    pub load_factor: f64,
+}
+
+/// Height at which a flare is taken to end (judgement: what an eye over level grass may be off).
+const FLARE_LEFT_AT: Metres = Metres::m(0.3);
 
 /// What is known of one touchdown.
 struct Touching<'a> {
@@ -115,9 +153,14 @@ impl Touching<'_> {
             equivalent_drop_m: slide::hardness::equivalent_drop(sink).to_m(),
             design_descent_mps: design_descent_mps(heaviest, aircraft.wing_area),
             water_landing_factor: hull,
+            touchdown_factors: (self.spread.touchdown_factor.low(), self.spread.touchdown_factor.high()),
             keel_attitude_deg: None,
             keel_attitude_range_deg: None,
             speed_window: None,
+            speed_window_mps: None,
+            keel_limits_deg: None,
+            attitude_curve: Vec::new(),
+            flare_drop: flare_drop(worst),
         }
     }
 
@@ -142,6 +185,13 @@ impl Touching<'_> {
             Interval::new(low, high).ok()
         });
         figures.speed_window = window.map(|w| (w.low(), w.high()));
+        let limits = side.limits;
+        figures.keel_limits_deg = Some((limits.bow_rad.to_degrees(), limits.stern_rad.to_degrees()));
+        let airspeeds = Speeds { spread: self.spread, stall: self.spread.stall_range() };
+        figures.speed_window_mps = window.and_then(|w| airspeeds.within(w));
+        if self.bench.look == Look::Full {
+            figures.attitude_curve = airspeeds.curve(factors, &limits, range);
+        }
         let bow = (fast.low(), Sense::NotBelow, side.limits.bow_rad, "bow first");
         let stern = (slow.high(), Sense::NotAbove, side.limits.stern_rad, "stern first");
         let hopeless = slow.high() < side.limits.bow_rad || fast.low() > side.limits.stern_rad;
@@ -158,12 +208,9 @@ impl Touching<'_> {
         figures.keel_attitude_deg = Some(value.to_degrees());
         let text = match window {
             Some(w) if verdict == Verdict::Tight => {
-                format!(
-                    "{}: {name}; safe from {:.2} to {:.2} of the stall speed",
-                    Code::KeelAttitude.help(),
-                    w.low(),
-                    w.high()
-                )
+                // Rounded inwards: no speed is called safe that is not.
+                let (low, high) = (rounded(w.low(), End::AtMost, 2), rounded(w.high(), End::AtLeast, 2));
+                format!("{}: {name}; safe from {low} to {high} of the stall speed", Code::KeelAttitude.help())
             }
             _ => format!("{}: {name}", Code::KeelAttitude.help()),
         };
@@ -185,6 +232,16 @@ impl Touching<'_> {
             glide_rad: self.glide_rad,
             uphill: self.uphill,
         }
+    }
+}
+
+/// Lift is lost on the way down, and counted as it lands as far as a designer may.
+fn flare_drop(give: Give) -> FlareDrop {
+    let sink = sink_of_a_drop_mps(FLARE_LEFT_AT, 0.0);
+    FlareDrop {
+        height_m: FLARE_LEFT_AT.to_m(),
+        sink_mps: sink,
+        load_factor: give.load_factor(sink, LIFT_IN_A_DROP),
     }
 }
 

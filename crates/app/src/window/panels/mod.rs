@@ -2,6 +2,7 @@
 
 mod aircraft;
 mod day;
+mod drawing;
 mod field;
 mod figures;
 mod ground;
@@ -9,6 +10,7 @@ mod measured;
 mod ranking;
 mod settings;
 mod things;
+mod touchdown;
 mod typed_field;
 mod verdict;
 
@@ -29,6 +31,8 @@ pub enum Panel {
     Field,
     /// The aircraft.
     Aircraft,
+    /// How the keels meet the ground.
+    Touchdown,
     /// The day.
     Day,
     /// Settings with their tags.
@@ -37,8 +41,8 @@ pub enum Panel {
 
 impl Panel {
     /// Every panel, in the order of the tabs.
-    pub const ALL: [Self; 6] =
-        [Self::Why, Self::Things, Self::Field, Self::Aircraft, Self::Day, Self::Assumed];
+    pub const ALL: [Self; 7] =
+        [Self::Why, Self::Things, Self::Field, Self::Aircraft, Self::Touchdown, Self::Day, Self::Assumed];
 
     /// The word on its tab.
     pub const fn name(self) -> &'static str {
@@ -47,15 +51,21 @@ impl Panel {
             Self::Things => "Things",
             Self::Field => "Field",
             Self::Aircraft => "Aircraft",
+            Self::Touchdown => "Touchdown",
             Self::Day => "Day",
             Self::Assumed => "Assumed",
         }
     }
 }
 
+/// Room beside the word on a tab and between tabs, points: little, so that all stand in one row.
+const TABS: (f32, f32) = (4.0, 1.0);
+
 /// The tabs and the panel that is open.
 pub fn panels_ui(ui: &mut Ui, open: &mut Panel, desk: Desk, out: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
+        let spacing = ui.spacing_mut();
+        (spacing.button_padding.x, spacing.item_spacing.x) = TABS;
         for panel in Panel::ALL {
             ui.selectable_value(open, panel, panel.name());
         }
@@ -66,6 +76,7 @@ pub fn panels_ui(ui: &mut Ui, open: &mut Panel, desk: Desk, out: &mut Vec<Comman
         Panel::Things => things::things_ui(ui, desk, out),
         Panel::Field => field::field_ui(ui, desk, out),
         Panel::Aircraft => aircraft::aircraft_ui(ui, desk, out),
+        Panel::Touchdown => touchdown::touchdown_ui(ui, desk),
         Panel::Day => day::day_ui(ui, desk, out),
         Panel::Assumed => settings::settings_ui(ui, desk),
     });

@@ -2,7 +2,7 @@
 //!
 //! Parts carry the number that they have in the list below; heights are those of undersides.
 
-use super::drawing::{Drawing, Ink, Reach};
+use super::super::drawing::{Drawing, Ink, Reach};
 use crate::window::desk::Desk;
 use eframe::egui::{Align2, Ui};
 use strip::record::{AircraftRecord, PartRecord};

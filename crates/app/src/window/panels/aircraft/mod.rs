@@ -1,6 +1,5 @@
 //! The aircraft: drawn from its record, its limits, and what slide and clearance are worked out from.
 
-mod drawing;
 mod front_view;
 mod side_fields;
 mod side_view;

@@ -2,7 +2,7 @@
 //!
 //! Not drawn: wing, fuselage and tail, of which the record says nothing.
 
-use super::drawing::{Drawing, Ink, Reach};
+use super::super::drawing::{Drawing, Ink, Reach};
 use crate::window::desk::Desk;
 use eframe::egui::{Align2, Ui};
 use strip::record::{AircraftRecord, SideRecord};
