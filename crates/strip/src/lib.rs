@@ -50,6 +50,7 @@ mod situation;
 mod skips;
 mod spread;
 mod stops;
+mod strength;
 mod survey;
 pub mod text;
 mod touchdown;
