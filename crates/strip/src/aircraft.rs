@@ -152,6 +152,11 @@ impl Aircraft {
         ClearanceProfile::new(self.keel_spacing, self.shoe_width, &self.parts, self.half_span, bank_rad)
     }
 
+    /// Width of one keel shoe.
+    pub fn shoe_width(&self) -> Metres {
+        self.shoe_width
+    }
+
     /// Whether the stall speed is known as calibrated.
     pub fn stall_is_calibrated(&self) -> bool {
         self.stall.low() == self.stall.high()

@@ -6,6 +6,7 @@
 
 use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
 use crate::assessment::Verdict;
+use crate::balance;
 use crate::demand::{self, Ends, Look};
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
@@ -269,13 +270,14 @@ impl<'a> Bench<'a> {
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));
-        reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
         // Touchdowns lie between the earliest and where the scatter ends behind it.
         let window = (earliest, earliest + scatter);
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
+        let (balance, of_balance) = balance::judged(self, &spread, &way, &patches, (earliest, lane.length));
+        reasons.extend(of_balance);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let far = lane.far();
@@ -316,6 +318,7 @@ impl<'a> Bench<'a> {
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             touchdown,
+            balance,
             slope_mean: way.mean.map(Slope::to_ratio),
             ground_seen: way.seen,
             hollow: shown::keel_figure(way.report.and_then(|r| r.hollow)),
