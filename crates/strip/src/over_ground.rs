@@ -37,11 +37,15 @@ pub(crate) fn propeller(
     (Some(worst), Some(Reason::held(Code::Propeller, verdict, (worst, Sense::NotBelow, margin), "m")))
 }
 
-/// Reserve against dropping back on the tail, wherever on the lane it stops, against the one asked for.
+/// Reserve against dropping back on the tail, wherever it stops before the end margin, against the one asked for.
 pub(crate) fn tail_over(standing: &Standing, side: &Side) -> (Option<f64>, Option<Reason>) {
     let keel = standing.bench.keel();
     let unknown = standing.bench.steepest_known;
-    let uphill = standing.way.slopes(standing.window).unwrap_or(Interval::spanning(-unknown, unknown));
+    let (earliest, far) = standing.window;
+    // Past the end margin it has overrun, which is judged by itself, and levels seldom reach farther.
+    let before_margin = (far - standing.bench.margins.end).max(earliest);
+    let slopes = standing.way.slopes((earliest, before_margin));
+    let uphill = slopes.unwrap_or(Interval::spanning(-unknown, unknown));
     let weight = |mass: Kilograms| Newtons::n(mass.to_kg() * STANDARD_GRAVITY);
     let left = |cg: Metres, cg_height: Height, slope: Slope| {
         let at_rest = AtRest {
