@@ -39,8 +39,8 @@ fn side(trio: &mut Trio) -> &mut SideRecord {
     trio.aircraft.side.as_mut().expect("known from the side")
 }
 
-fn heel(mm: f64) -> Option<StrengthRecord> {
-    Some(StrengthRecord::HeelTest { mm, person_kg: None })
+fn heel(mm: f64) -> StrengthRecord {
+    StrengthRecord::HeelTest { mm, person_kg: None }
 }
 
 /// Ground right across the plain field.
@@ -91,7 +91,7 @@ const TABLE: [Row; 8] = [
         let newtons = 300.0 * (1.0 + by);
         t.strip.drag_tests = vec![drag_test(1000.0, &[newtons, 1.03 * newtons, 0.97 * newtons])];
     }),
-    ("softer ground", |t, _, by| t.strip.strength = heel(5.0 + 60.0 * by)),
+    ("softer ground", |t, _, by| t.strip.strength = Some(heel(5.0 + 60.0 * by))),
     ("idle thrust high", |t, _, by| t.aircraft.idle_thrust_n.high += 150.0 * by),
     ("thrust line high, with thrust", |t, _, by| {
         t.aircraft.idle_thrust_n.high = 150.0;
@@ -111,7 +111,7 @@ fn strips() -> impl Strategy<Value = Trio> {
     ((0.0..40.0_f64, cover), 420.0..560.0_f64, (1.7..2.0_f64, 1.1..1.4_f64)).prop_map(
         |((mm, cover), mass, (forward, height))| {
             let mut t = plain();
-            t.strip.strength = heel(mm);
+            t.strip.strength = Some(heel(mm));
             t.strip.cover = Some(cover);
             t.day.landing_mass_kg = Some(mass);
             side(&mut t).cg_behind_m = Ends { low: forward, high: 2.2 };
@@ -158,8 +158,11 @@ proptest! {
     }
 }
 
+/// Something left out of the records, and how.
+type Forgotten = (&'static str, fn(&mut Trio));
+
 /// What may be left out of the records.
-const FORGOTTEN: [(&str, fn(&mut Trio)); 5] = [
+const FORGOTTEN: [Forgotten; 5] = [
     ("strength", |t| t.strip.strength = None),
     ("side", |t| t.aircraft.side = None),
     ("moment of the air", |t| side(t).nose_down_moment_m3 = None),
@@ -183,7 +186,7 @@ fn more_mass_can_go_either_way() {
     let of = |kg: f64, mm: f64, moment: f64| {
         left(&lane(|t, _| {
             t.day.landing_mass_kg = Some(kg);
-            t.strip.strength = heel(mm);
+            t.strip.strength = Some(heel(mm));
             side(t).nose_down_moment_m3 = Some(Ends { low: 0.0, high: moment });
         }))
     };
@@ -219,7 +222,7 @@ fn the_reserve_is_held_against_the_one_asked_for() {
 
 #[test]
 fn ground_on_which_the_keels_dig_in_is_named_and_unknown() {
-    let soft = lane(|t, _| t.strip.patches = vec![patch(200.0, 250.0, heel(120.0))]);
+    let soft = lane(|t, _| t.strip.patches = vec![patch(200.0, 250.0, Some(heel(120.0)))]);
     let b = &soft.balance;
     assert!(b.digs_in && b.tipping_reserve.is_none());
     near(b.tipping_at_m, 200.0, 4.0);
@@ -232,7 +235,7 @@ fn ground_on_which_the_keels_dig_in_is_named_and_unknown() {
 
 #[test]
 fn ground_before_the_earliest_touchdown_does_not_count() {
-    let soft = lane(|t, _| t.strip.patches = vec![patch(0.0, 5.0, heel(120.0))]);
+    let soft = lane(|t, _| t.strip.patches = vec![patch(0.0, 5.0, Some(heel(120.0)))]);
     assert!(!soft.balance.digs_in && soft.balance.ground_on_lane.len() == 1, "{:?}", soft.balance);
 }
 

@@ -133,7 +133,7 @@ impl<'a> Standing<'a> {
         let (tail, tail_over) = over_ground::tail_over(self, side);
         (figures.propeller_clearance_m, figures.tail_reserve) = (clearance, tail);
         let tipping = self.tipping_reason(&trodden, hopeless);
-        let digs_in = self.digs_in_reason(&trodden);
+        let digs_in = digs_in_reason(&trodden);
         [tipping, digs_in, propeller, tail_over].into_iter().flatten().collect()
     }
 
@@ -200,15 +200,16 @@ impl<'a> Standing<'a> {
             Reason::held(Code::Tipping, verdict, (left * PER_CENT, Sense::NotBelow, asked * PER_CENT), "%");
         Some(Reason { text, ..reason })
     }
+}
 
-    fn digs_in_reason(&self, trodden: &[Trodden]) -> Option<Reason> {
-        let digs = |t: &&Trodden| t.footing.strength.is_some() && t.worst.tipping == Tipping::DigsIn;
-        let names: Vec<String> = trodden.iter().filter(digs).map(|t| t.footing.name()).collect();
-        let surely = trodden.iter().all(|t| t.best.tipping == Tipping::DigsIn);
-        let verdict = if surely { Verdict::DoesNotFit } else { Verdict::Unknown };
-        let text = || format!("{}: on {}", Code::DigsIn.help(), names.join(", "));
-        (!names.is_empty()).then(|| Reason::plain(Code::DigsIn, verdict, text()))
-    }
+/// Names the tested ground on which the keels come to no balance.
+fn digs_in_reason(trodden: &[Trodden]) -> Option<Reason> {
+    let digs = |t: &&Trodden| t.footing.strength.is_some() && t.worst.tipping == Tipping::DigsIn;
+    let names: Vec<String> = trodden.iter().filter(digs).map(|t| t.footing.name()).collect();
+    let surely = trodden.iter().all(|t| t.best.tipping == Tipping::DigsIn);
+    let verdict = if surely { Verdict::DoesNotFit } else { Verdict::Unknown };
+    let text = || format!("{}: on {}", Code::DigsIn.help(), names.join(", "));
+    (!names.is_empty()).then(|| Reason::plain(Code::DigsIn, verdict, text()))
 }
 
 /// Per cent in a whole: reserves are told so.
