@@ -191,7 +191,12 @@ impl<'a> Standing<'a> {
 
     fn tipping_reason(&self, trodden: &[Trodden], hopeless: bool) -> Option<Reason> {
         let each = trodden.iter().filter_map(|t| Some((t, reserve(worst(t.corners.iter().copied()))?)));
-        let (at, left) = each.reduce(|a, b| if b.1 < a.1 { b } else { a })?;
+        let least = each.reduce(|a, b| if b.1 < a.1 { b } else { a });
+        let Some((at, left)) = least else {
+            // It digs in all along at the worst, so there is no figure; at the best too little may be left.
+            let tips = || Reason::plain(Code::Tipping, Verdict::DoesNotFit, Code::Tipping.help());
+            return hopeless.then(tips);
+        };
         let asked = self.bench.settings.tipping_reserve;
         let verdict = if hopeless { Verdict::DoesNotFit } else { self.bench.at_least(left, asked) };
         let untested = if at.footing.strength.is_none() { ", were its ground hard" } else { "" };
