@@ -104,7 +104,7 @@ fn every_key_of_the_contract_is_there_with_its_type() {
 fn nothing_is_null_and_every_number_says_its_unit() {
     const UNITS: [&str; 7] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3", "_s"];
     // Numbers without a unit, and those of a reason, whose unit is a key of its own.
-    const PURE: [&str; 18] = [
+    const PURE: [&str; 21] = [
         "schema",
         "value",
         "limit",
@@ -123,6 +123,9 @@ fn nothing_is_null_and_every_number_says_its_unit() {
         "load_factor_least",
         "load_factor_one_float",
         "water_landing_factor",
+        "tipping_reserve",
+        "tail_reserve",
+        "reserve",
     ];
     for name in SAMPLES {
         for verb in ["assess", "lanes"] {

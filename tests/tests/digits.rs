@@ -14,8 +14,10 @@ use support::{SAMPLES, Trio};
 fn figures(name: &str) -> String {
     let answer = Trio::sample(name).judged(Settings::default());
     let lane = |l: &strip::AssessedLane| {
+        let b = &l.balance;
+        let balance = [b.tipping_reserve, b.keel_sinkage_m, b.ploughing_n, b.propeller_clearance_m];
         let figures = [l.demand_p50_m, l.demand_p95_m, l.demand_p99_m, l.stop_p50_m, l.overrun_probability];
-        format!("{name} {} {figures:?}\n", l.id)
+        format!("{name} {} {figures:?} {balance:?}\n", l.id)
     };
     answer.lanes.iter().map(lane).collect()
 }

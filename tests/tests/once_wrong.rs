@@ -194,7 +194,7 @@ fn soft_ground_and_a_longer_slide_on_record_are_unknown() {
         area: vec![(0.5, 0.5), (59.0, 0.5), (59.0, 599.0), (0.5, 599.0)],
         cover: None,
         always_wet: false,
-        strength: Some(StrengthRecord::HeelTest { mm: 500.0 }),
+        strength: Some(StrengthRecord::HeelTest { mm: 500.0, person_kg: None }),
     };
     assert_eq!(verdict_after(|t| t.strip.patches.push(patch)), Verdict::Unknown);
     let slide = RecoveryRecord {

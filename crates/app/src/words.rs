@@ -14,8 +14,8 @@ pub fn reason(r: &Reason, units: Units) -> String {
         Sense::NotAbove => (Side::AtMost, Side::AtLeast, "at most"),
     };
     let show = |v: f64, side: Side| match unit {
-        // What lies under the keel is told in centimetres.
-        "m" => units.length(Metres::m(v), side, if r.code == Code::KeelGround { 2 } else { 0 }),
+        // What lies under the keel or the propeller is told in centimetres.
+        "m" => units.length(Metres::m(v), side, if is_near(r.code) { 2 } else { 0 }),
         "m/s" => units.speed(v, side, 1),
         "kg" => units.mass(v, side, 0),
         "deg" => format!("{} degrees", rounded(v, side, 1)),
@@ -23,6 +23,11 @@ pub fn reason(r: &Reason, units: Units) -> String {
         other => format!("{} {other}", rounded(v, side, 2)),
     };
     format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
+}
+
+/// Whether a reason is about lengths near the ground.
+const fn is_near(code: Code) -> bool {
+    matches!(code, Code::KeelGround | Code::Propeller)
 }
 
 /// One missing measurement: what, its effect, how.

@@ -19,6 +19,7 @@
 //! N. Inertia against pitching is not counted: the reserve is that of a steady state.
 
 pub mod corners;
+pub mod envelope;
 pub mod passage;
 pub mod propeller;
 pub mod sunk;

@@ -162,6 +162,11 @@ impl Aircraft {
         self.half_span
     }
 
+    /// Width of one keel shoe.
+    pub fn shoe_width(&self) -> Metres {
+        self.shoe_width
+    }
+
     /// Whether the stall speed is known as calibrated.
     pub fn stall_is_calibrated(&self) -> bool {
         self.stall.low() == self.stall.high()

@@ -294,8 +294,6 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
 
 /// What this version does not judge, with what the record holds about it.
 fn not_judged(strip: &Strip, lanes: &[AssessedLane]) -> Vec<Unjudged> {
-    let on_best: Vec<&str> =
-        lanes.first().into_iter().flat_map(|l| &l.patches).map(|p| p.id.as_str()).collect();
     let seen = lanes.first().is_some_and(|l| l.ground_seen);
     NotJudged::ALL
         .iter()
@@ -304,9 +302,6 @@ fn not_judged(strip: &Strip, lanes: &[AssessedLane]) -> Vec<Unjudged> {
             let text = match what {
                 NotJudged::Approach if !strip.obstacles.is_empty() => {
                     format!("{} ({} recorded)", what.help(), strip.obstacles.len())
-                }
-                NotJudged::SoftGround if !on_best.is_empty() => {
-                    format!("{} (on the best lane: {})", what.help(), on_best.join(", "))
                 }
                 _ => what.help().to_owned(),
             };

@@ -4,6 +4,7 @@
 
 use crate::assessment::{Reason, Verdict};
 use crate::astray::DriftFigures;
+use crate::balance::BalanceFigures;
 use crate::code::Fix;
 use crate::touchdown::TouchdownFigures;
 use serde::Serialize;
@@ -102,6 +103,9 @@ pub struct AssessedLane {
     /// How far to a side it may drift.
     #[serde(flatten)]
     pub drift: DriftFigures,
+    /// Whether it tips over or digs in.
+    #[serde(flatten)]
+    pub balance: BalanceFigures,
     /// Mean slope along the lane from the levels, uphill positive; absent without levels.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub slope_mean: Option<f64>,
@@ -158,6 +162,24 @@ pub struct LaneHazard {
     pub clearance_m: Option<f64>,
     /// Whether the aircraft meets it.
     pub conflict: bool,
+}
+
+/// Ground on a lane, between the earliest touchdown and the far end.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct GroundOnLane {
+    /// First chainage at which a keel may be on it.
+    pub from_m: f64,
+    /// Last such chainage.
+    pub to_m: f64,
+    /// Mark of the patch; absent for the field.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
+    /// Name of the class that a test told; absent where nobody tested.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strength: Option<&'static str>,
+    /// What is left against tipping forward on it; absent where it digs in or something needed is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reserve: Option<f64>,
 }
 
 /// A patch under a lane.

@@ -46,7 +46,7 @@ words! {
         Hardness = "hardness", "Load factor of the touchdown at the worst, against the most that the owner accepts";
         HardnessLimit = "hardness_limit", "The owner has given no greatest load factor for a touchdown";
         KeelAttitude = "keel_attitude", "Angle of the keels to the ground at touchdown";
-        SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first, nor how far a slide drifts and swings";
+        SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first, whether it tips over, or how far it drifts and swings";
         Drift = "drift", "How far to a side the aircraft could be where it comes nearest to something, against the room there";
         DriftOnto = "drift_onto", "Drift could take it onto ground beside the lane that is softer or more slippery";
         HeadingHeld = "heading_held", "Once the rudder has lost its hold nobody steers in what is worked out here, and the nose may leave the lane before the stop: from there on the wing-span circle is kept clear";
@@ -60,7 +60,11 @@ words! {
         Creeps = "creeps", "Where it stops, slope, wind or idling engine would move it on";
         Review = "review", "What the last review of the strip says";
         SurveyAge = "survey_age", "A survey too old for the day, or dated after it";
-        SoftGround = "soft_ground", "Ground tested as soft lies on the lane, and whether the keels dig in is not worked out";
+        SoftGround = "soft_ground", "Nobody tested how strong the ground is, so whether the keels dig in is not known";
+        Tipping = "tipping", "Reserve against tipping forward during the slide, of what would tip it";
+        DigsIn = "digs_in", "The keels sink, pitch and plough without coming to a balance";
+        Propeller = "propeller", "Clearance under the lowest tip of the propeller, with sinkage, pitch, grass and rising ground";
+        TailOver = "tail_over", "Reserve against dropping back on the tail once stopped";
         LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
         SettingsChanged = "settings_changed", "Settings that are not the defaults";
@@ -111,8 +115,6 @@ words! {
     /// Name of something that this version does not judge.
     NotJudged {
         Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
-        Tipping = "tipping", "Whether it could tip over forward or backward";
-        SoftGround = "soft_ground", "Whether the keels sink or dig in";
         HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane, where levels lie farther apart than the keel is long; one crest that nobody saw is reckoned with in the slide";
         Launch = "launch", "Leaving again from a trailer";
     }

@@ -17,6 +17,7 @@ use crate::record::{
     PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
 use crate::recovery::{self, Recovery, recovery};
+use crate::strength::tested;
 use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
     Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Plane, Presence, Relief, Ring,
@@ -24,6 +25,7 @@ use ground::{
 use jiff::civil::Date;
 use measure::{Depth, Height, Metres};
 use slide::Cover;
+use slide::soft::strength::Strength;
 
 /// Most hazards, and most corners of all hazards and patches together.
 const MOST_HAZARDS: usize = 10_000;
@@ -49,6 +51,8 @@ pub struct Strip {
     pub hazards: Vec<Hazard>,
     /// Cover outside patches, where known.
     pub cover: Option<Cover>,
+    /// How strong the ground outside patches is, where it was tested.
+    pub strength: Option<Strength>,
     /// Areas of their own.
     pub patches: Vec<Patch>,
     /// Reduced levels.
@@ -117,6 +121,12 @@ impl Strip {
             outline,
             hazards,
             cover: record.cover.map(cover),
+            strength: record
+                .strength
+                .as_ref()
+                .map(|t| tested("strength", t))
+                .transpose()?
+                .map(|t| t.strength),
             patches,
             levels,
             obstacles,

@@ -7,6 +7,7 @@
 use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
 use crate::assessment::Verdict;
 use crate::astray;
+use crate::balance;
 use crate::demand::{self, Ends, Look};
 use crate::drift::Drifts;
 use crate::grip::Grip;
@@ -290,7 +291,6 @@ impl<'a> Bench<'a> {
 
         let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
         reasons.extend(self.crosswind_reason(lane.heading));
-        reasons.extend(self.soft_reason(&patches));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
         // Touchdowns lie between the earliest and where the scatter ends behind it.
@@ -300,6 +300,8 @@ impl<'a> Bench<'a> {
         let drifted = self.drift_on(&lane, &way, &spread);
         let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref(), self.latest());
         reasons.extend(of_drift);
+        let (balance, of_balance) = balance::judged(self, &spread, &way, &patches, (earliest, lane.length));
+        reasons.extend(of_balance);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let far = lane.far();
@@ -341,6 +343,7 @@ impl<'a> Bench<'a> {
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             touchdown,
             drift,
+            balance,
             slope_mean: way.mean.map(Slope::to_ratio),
             ground_seen: way.seen,
             hollow: shown::keel_figure(way.report.and_then(|r| r.hollow)),

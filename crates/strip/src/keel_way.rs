@@ -102,6 +102,12 @@ impl KeelWay {
         met.map(|(k, _)| k)
     }
 
+    /// Greatest curvature of a hollow between two chainages, 1/m, with its error at 95 %; none where nothing was measured.
+    pub(crate) fn sharpest_hollow(&self, (from, to): (Metres, Metres)) -> f64 {
+        let curvature = |b: Bounds| b.best.curvature + ONE_SIDED_95 * b.worst.curvature_sigma;
+        self.between(from, to).filter_map(|k| k.ground.map(curvature)).fold(0.0, f64::max)
+    }
+
     /// Steepest slope along or across that was measured, as a share, and where.
     fn steepest(&self) -> Option<(f64, Metres)> {
         let steep = |k: &Known| k.ground.map(|ground| (ground.steepest.to_ratio(), k.from));

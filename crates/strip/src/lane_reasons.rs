@@ -1,11 +1,10 @@
-//! Reasons that one lane gives for its verdict: length, crosswind, soft ground, what the records say of friction.
+//! Reasons that one lane gives for its verdict: length, crosswind, what the records say of friction.
 //!
 //! Not here: the figures that they hold against a limit ([`crate::judge`]), and reasons that hold for every lane
 //! ([`crate::caveat`]).
 
 use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
-use crate::field::Patch;
 use crate::judge::Bench;
 use measure::{Interval, Metres, TrueHeading};
 
@@ -64,14 +63,17 @@ impl Bench<'_> {
         }
     }
 
-    /// Whether it digs in is not worked out yet, so ground tested as soft is not landed on untold.
-    pub(crate) fn soft_reason(&self, patches: &[(&Patch, Interval<Metres>)]) -> Option<Reason> {
-        let soft = |p: &Patch| {
-            p.heel_mark.is_some_and(|mark| mark.to_m() * 1000.0 >= self.settings.soft_heel_mark_mm)
-        };
-        let found: Vec<&str> = patches.iter().filter(|(p, _)| soft(p)).map(|(p, _)| p.id.as_str()).collect();
-        let text = || format!("{} ({})", Code::SoftGround.help(), found.join(", "));
-        (!found.is_empty()).then(|| Reason::plain(Code::SoftGround, Verdict::Unknown, text()))
+    /// What a limit that is to be kept says of the least of a value, where its best keeps it.
+    pub(crate) fn at_least(&self, least: f64, limit: f64) -> Verdict {
+        let close = limit * (1.0 + self.settings.tight_limit_share);
+        // Written so that what is not a number is unknown.
+        if least >= close {
+            Verdict::Fits
+        } else if least >= limit {
+            Verdict::Tight
+        } else {
+            Verdict::Unknown
+        }
     }
 
     /// A slide longer than the longest worked out says that something is not as it was given.

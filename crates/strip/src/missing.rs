@@ -142,6 +142,12 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     if day.is_some_and(|d| d.wetness.is_none()) {
         out.push(missing(What::GrassState, false, said(Unsaid::Wetness)));
     }
+    let untested = best.lane.balance.ground_on_lane.iter().any(|g| g.strength.is_none());
+    let looked = *bench.strip.survey.of(SurveyKind::Ground) != Looked::Not;
+    // Ground that nobody looked at at all is named once.
+    if untested && looked {
+        out.push(missing(What::Ground, true, None));
+    }
     if bench.aircraft.load_factor_limit.is_none() {
         out.push(missing(What::HardnessLimit, true, None));
     }

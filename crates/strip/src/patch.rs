@@ -4,12 +4,14 @@
 
 use crate::error::BadRecord;
 use crate::field::{Context, cover};
-use crate::fields::{Marks, number, place};
-use crate::record::{PatchRecord, PlaceRecord, StrengthRecord};
+use crate::fields::{Marks, place};
+use crate::record::{PatchRecord, PlaceRecord};
+use crate::strength::tested;
 use crate::survey::SurveyKind;
 use ground::{Outline, Shape};
 use measure::{CIRCLE_95, Depth, Metres};
 use slide::Cover;
+use slide::soft::strength::Strength;
 
 /// Farthest outside the outline that a patch, or a recovery, may lie and still be taken for one on the field,
 /// however badly it is known, metres (judgement: farther is a slip of the pen).
@@ -28,8 +30,10 @@ pub struct Patch {
     pub cover: Option<Cover>,
     /// Wet on every day.
     pub always_wet: bool,
-    /// Depth of a heel's mark, where the ground was tested.
+    /// Depth of a heel's mark, where that was the test.
     pub heel_mark: Option<Depth>,
+    /// How strong the ground is, where it was tested.
+    pub strength: Option<Strength>,
 }
 
 /// From its record.
@@ -44,16 +48,16 @@ pub(crate) fn patch(
     let shape = place(&format!("{path}.area"), &PlaceRecord::Area(record.area.clone()))?;
     let middle = shape.label_point();
     let away = libm::hypot(middle.x, middle.y);
-    let heel_mark = record.strength.map(|StrengthRecord::HeelTest { mm }| {
-        number(&format!("{path}.strength.mm"), mm, 0.0..=500.0, "mm").map(|mm| Depth::m(mm / 1000.0))
-    });
+    let tested =
+        record.strength.as_ref().map(|test| tested(&format!("{path}.strength"), test)).transpose()?;
     Ok(Patch {
         id,
         shape,
         position_sigma: context.sigma(&path, None, SurveyKind::Ground, away)?,
         cover: record.cover.map(cover),
         always_wet: record.always_wet,
-        heel_mark: heel_mark.transpose()?,
+        heel_mark: tested.and_then(|t| t.heel_mark),
+        strength: tested.map(|t| t.strength),
     })
 }
 

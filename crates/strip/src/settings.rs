@@ -102,7 +102,10 @@ settings! {
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";
     survey_valid_months = 12.0, 0.0..=120.0, "judgement", "Months after which a survey has to be made again";
     slides_valid_months = 36.0, 0.0..=240.0, "judgement", "Months after which an earlier slide only lowers the friction believed in";
-    soft_heel_mark_mm = 30.0, 0.0..=500.0, "judgement", "Depth of a heel's mark from which ground counts as soft";
+    tipping_reserve = 0.2, 0.0..=0.9, "judgement", "Least reserve against tipping forward or back, as a share of what would tip it";
+    unseen_hollow_load = 1.5, 1.0..=5.0, "judgement", "Load on the keels over weight in a hollow that levels too far apart may have missed";
+    short_grass_m = 0.15, 0.0..=1.0, "judgement", "Height of short grass that nobody measured";
+    long_grass_m = 0.5, 0.0..=3.0, "judgement", "Height of long grass that nobody measured";
     drag_balance_share = 0.05, 0.0..=1.0, "judgement", "Error of the spring balance of a drag test, as a share of what it shows";
     drag_place_share = 0.1, 0.0..=1.0, "judgement", "How much friction differs from place to place within a field, as a share of it";
     drag_single_pull_share = 0.15, 0.0..=1.0, "judgement", "Error of a drag test of one pull, which has no repeat to compare it with, as a share of it";

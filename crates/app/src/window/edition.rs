@@ -61,6 +61,8 @@ pub enum Action {
     SetName(String),
     /// Changes the cover of the field.
     SetCover(Option<CoverRecord>),
+    /// Changes what a test of the field's strength found.
+    SetStrength(Option<StrengthRecord>),
     /// Changes how far a kind of thing was looked at.
     SetSurvey(SurveyKind, SurveyedRecord),
     /// Changes the aircraft.
@@ -189,6 +191,7 @@ impl Edition {
             }
             Action::SetName(name) => strip.name.clone_from(name),
             Action::SetCover(cover) => strip.cover = *cover,
+            Action::SetStrength(strength) => strip.strength.clone_from(strength),
             Action::SetSurvey(kind, record) => *survey_mut(strip, *kind) = record.clone(),
             Action::SetAircraft(record) => self.aircraft = Some((**record).clone()),
             Action::SetDay(record) => self.day = Some((**record).clone()),

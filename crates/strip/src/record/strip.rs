@@ -25,6 +25,9 @@ pub struct StripRecord {
     /// Cover of the field outside patches; absent if not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cover: Option<CoverRecord>,
+    /// How strong the ground outside patches is, where it is softest; absent: not tested.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<StrengthRecord>,
     /// Areas with their own cover and strength.
     #[serde(default, skip_serializing_if = "is_empty")]
     pub patches: Vec<PatchRecord>,
@@ -72,6 +75,7 @@ impl StripRecord {
             outline,
             hazards: Vec::new(),
             cover: None,
+            strength: None,
             patches: Vec::new(),
             levels: Vec::new(),
             breaklines: Vec::new(),
@@ -326,13 +330,21 @@ pub struct PatchRecord {
 }
 
 /// A test of the ground.
-#[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub enum StrengthRecord {
-    /// Depth of the mark that a heel leaves.
+    /// Depth of the mark that a heel leaves, all weight on it; the deepest of several.
     HeelTest {
         /// Millimetres.
         mm: f64,
+        /// Who stood there, with all that was carried; absent: 70 kg.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        person_kg: Option<f64>,
+    },
+    /// Cone index read with a penetrometer.
+    Penetrometer {
+        /// Kilopascals, three readings or more, each the least with depth.
+        kpa: Vec<f64>,
     },
 }
 

@@ -3,7 +3,7 @@
 use super::super::desk::{Command, Desk, Item};
 use super::super::edition::{Action, Corner, rings, survey_of};
 use super::super::plan::edge_name;
-use super::ground::cover_ui;
+use super::ground::{cover_ui, heel_ui};
 use super::measured::measured_ui;
 use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{ComboBox, Ui};
@@ -24,6 +24,11 @@ pub(super) fn field_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     cover_ui(ui, "cover of the field", &mut cover, "not stated");
     if cover != strip.cover {
         out.push(Command::Act(Action::SetCover(cover), None));
+    }
+    let mut strength = strip.strength.clone();
+    heel_ui(ui, desk, "heel mark of the field, the deepest", &mut strength);
+    if strength != strip.strength {
+        out.push(Command::Act(Action::SetStrength(strength), None));
     }
     ui.separator();
     ui.heading("Looked at");

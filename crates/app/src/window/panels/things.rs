@@ -3,13 +3,11 @@
 use super::super::desk::{Command, Desk, Item, Tool};
 use super::super::edition::{Action, middle, moved};
 use super::super::plan::{delete_action, hazard_name, patch_name};
-use super::ground::cover_ui;
+use super::ground::{cover_ui, heel_ui};
 use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{Align2, ComboBox, FontId, Role, Sense, StrokeKind, Ui, WidgetInfo, vec2};
 use ground::{HazardKind, Point};
-use strip::record::{
-    HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord, StrengthRecord,
-};
+use strip::record::{HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord};
 
 /// Kinds in the order of the choice; the check below keeps it whole.
 const KINDS: [HazardKindRecord; HazardKind::ALL.len()] = [
@@ -166,10 +164,7 @@ fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Ve
         }
         cover_ui(ui, "cover of the patch", &mut new.cover, "as the rest");
         ui.checkbox(&mut new.always_wet, "wet on every day");
-        let mm = p.strength.map(|StrengthRecord::HeelTest { mm }| mm);
-        if let Some(mm) = typed_ui(ui, desk, "heel mark", Kind::Number("mm"), mm) {
-            new.strength = Some(StrengthRecord::HeelTest { mm });
-        }
+        heel_ui(ui, desk, "heel mark", &mut new.strength);
         if new != *p {
             out.push(Command::Act(Action::SetPatch(index, Box::new(new)), None));
         }
