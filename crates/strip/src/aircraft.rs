@@ -162,6 +162,12 @@ impl Aircraft {
         self.half_span
     }
 
+    /// Underside of the part that reaches farthest out, at its end, and how far out that is.
+    pub(crate) fn outermost(&self) -> Option<(Metres, Height)> {
+        let ends = self.parts.iter().map(|p| (p.offsets.1, p.heights.1));
+        ends.reduce(|a, b| if b.0 > a.0 || (b.0 == a.0 && b.1 < a.1) { b } else { a })
+    }
+
     /// Width of one keel shoe.
     pub fn shoe_width(&self) -> Metres {
         self.shoe_width

@@ -14,7 +14,8 @@ use crate::judge::Bench;
 use ground::{Beside, HalfWidth, Lane, Obstructions, Step, chainages_under, least_room};
 use measure::{Interval, Metres};
 use serde::Serialize;
-use slide::Heading;
+use slide::soft::strength::Strength;
+use slide::{Heading, TRIP_SPEED};
 
 /// How far from the centre line slides may be, and what that leads to.
 #[derive(Clone, PartialEq, Debug, Serialize)]
@@ -88,6 +89,7 @@ pub(crate) fn judged(
         drifts_onto: patches.iter().map(|p| p.id.clone()).collect(),
     };
     let mut reasons = vec![reason(&figures, half_width)];
+    reasons.extend(trip(bench, drifted, &way, latest));
     if held.is_some() {
         reasons.push(Reason::note(Code::HeadingHeld, Code::HeadingHeld.help()));
     }
@@ -166,13 +168,34 @@ fn reason(figures: &DriftFigures, half_width: Metres) -> Reason {
     Reason { text: format!("{}; {which}: {thing}", Code::Drift.help()), ..reason }
 }
 
+/// Whether keels come across tested soft ground sideways, on the lane or beside it. Untested ground is unknown anyway.
+fn trip(bench: &Bench, drifted: &Drifted, way: &Lane, latest: Metres) -> Option<Reason> {
+    let soft = |strength: Option<Strength>| strength.is_some_and(|s| s >= Strength::Yielding);
+    let under = |p: &Patch| {
+        chainages_under(&bench.obstructions, way, &p.shape, p.position_sigma, &drifted.half_width)
+    };
+    let patches = bench.strip.patches.iter().filter(|p| soft(p.strength)).filter_map(under);
+    let field =
+        soft(bench.strip.strength).then(|| Interval::spanning(drifted.at, way.length.max(drifted.at)));
+    // From a later touchdown a slide comes to a place as one from the earliest to a place so much nearer.
+    let later = latest - drifted.at;
+    let across =
+        |span: Interval<Metres>| drifted.sideways.speed_between(span.low() - later, span.high()).to_mps();
+    let fastest = patches.chain(field).map(across).reduce(f64::max)?;
+    let limit = TRIP_SPEED.to_mps();
+    let verdict = if fastest < limit { Verdict::Fits } else { Verdict::Unknown };
+    Some(Reason::held(Code::Trip, verdict, (fastest, Sense::NotAbove, limit), "m/s"))
+}
+
 /// Patches that only drift takes the keels onto, softer or more slippery than the field.
 fn patches_beside<'a>(bench: &Bench<'a>, way: &Lane, half_width: &HalfWidth) -> Vec<&'a Patch> {
     let under = |p: &Patch, half_width: &HalfWidth| -> Option<Interval<Metres>> {
         chainages_under(&bench.obstructions, way, &p.shape, p.position_sigma, half_width)
     };
     let straight = &bench.obstructions.allowance().half_width;
-    let worse = |p: &Patch| p.heel_mark.is_some() || bench.patch_grip(p).low() < bench.field_grip().low();
+    let field = bench.strip.strength;
+    let softer = |p: &Patch| p.strength.map_or(field.is_some(), |own| field.is_some_and(|field| own > field));
+    let worse = |p: &Patch| softer(p) || bench.patch_grip(p).low() < bench.field_grip().low();
     let beside = |p: &&Patch| under(p, half_width).is_some() && under(p, straight).is_none() && worse(p);
     bench.strip.patches.iter().filter(beside).collect()
 }

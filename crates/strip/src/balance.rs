@@ -50,6 +50,9 @@ pub struct BalanceFigures {
     /// Under the lowest tip of the propeller.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub propeller_clearance_m: Option<f64>,
+    /// Under the wing tip, banked and with one keel sunk.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wing_tip_clearance_m: Option<f64>,
     /// Reserve against dropping back on the tail once stopped.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tail_reserve: Option<f64>,
@@ -131,10 +134,13 @@ impl<'a> Standing<'a> {
         let rests = trodden.iter().flat_map(|t| &t.corners).filter_map(|c| c.rests);
         let (clearance, propeller) = over_ground::propeller(self, side, rests);
         let (tail, tail_over) = over_ground::tail_over(self, side);
+        let sinkage = Depth::m(figures.keel_sinkage_m.unwrap_or(0.0));
+        let (tip, wing_tip) = over_ground::wing_tip(self, sinkage);
+        figures.wing_tip_clearance_m = tip;
         (figures.propeller_clearance_m, figures.tail_reserve) = (clearance, tail);
         let tipping = self.tipping_reason(&trodden, hopeless);
         let digs_in = digs_in_reason(&trodden);
-        [tipping, digs_in, propeller, tail_over].into_iter().flatten().collect()
+        [tipping, digs_in, propeller, wing_tip, tail_over].into_iter().flatten().collect()
     }
 
     /// Names of measures of the aircraft without which there is no worst.

@@ -64,6 +64,8 @@ words! {
         Tipping = "tipping", "Reserve against tipping forward during the slide, of what would tip it";
         DigsIn = "digs_in", "The keels sink, pitch and plough without coming to a balance";
         Propeller = "propeller", "Clearance under the lowest tip of the propeller, with sinkage, pitch, grass and rising ground";
+        WingTip = "wing_tip", "Clearance under the wing tip with the bank that is reckoned with and one keel sunk";
+        Trip = "trip", "Speed across the keels where they come to soft ground, which may trip it over sideways, against that from which it may";
         TailOver = "tail_over", "Reserve against dropping back on the tail once stopped";
         LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";

@@ -1,5 +1,5 @@
-//! What else of the aircraft may meet the ground along a lane: the propeller as the keels sink and pitch, the tail once
-//! it has stopped.
+//! What else of the aircraft may meet the ground along a lane: the propeller as the keels sink and pitch, a wing tip
+//! with one keel sunk, the tail once it has stopped.
 //!
 //! Invariants: ground ahead that was not seen rises by the crest that is reckoned with; grass that nobody measured is as
 //! high as its cover may be; a slope that was not measured is the steepest that is reckoned with.
@@ -77,6 +77,24 @@ pub(crate) fn tail_over(standing: &Standing, side: &Side) -> (Option<f64>, Optio
         },
     );
     (worst, Some(reason))
+}
+
+/// Clearance under the wing tip, m, with the bank that is reckoned with, one keel sunk as deep as given and the other not
+/// at all, against the margin kept over a hazard; nothing where no part of the aircraft from ahead was given.
+pub(crate) fn wing_tip(standing: &Standing, sinkage: Depth) -> (Option<f64>, Option<Reason>) {
+    let (bench, aircraft) = (standing.bench, standing.bench.aircraft);
+    let Some((out, height)) = aircraft.outermost() else { return (None, None) };
+    let grass = grass(standing);
+    let banked = libm::tan(bench.settings.bank_allowance_deg.to_radians());
+    // About the keel that stays up: it lies half the spacing to the other side.
+    let half_spacing = aircraft.keel_spacing() / 2.0;
+    let arm = (out + half_spacing).to_m();
+    let lowered = arm * (banked + sinkage.to_m() / aircraft.keel_spacing().to_m());
+    let worst = (height - grass.high()).to_m() - lowered;
+    let best = (height - grass.low()).to_m();
+    let margin = bench.settings.hazard_margin_m;
+    let verdict = if best < margin { Verdict::DoesNotFit } else { bench.at_least(worst, margin) };
+    (Some(worst), Some(Reason::held(Code::WingTip, verdict, (worst, Sense::NotBelow, margin), "m")))
 }
 
 /// Height of the grass: as somebody saw it, the higher of two, else as the cover may be.
