@@ -14,8 +14,7 @@ pub fn reason(r: &Reason, units: Units) -> String {
         Sense::NotAbove => (Side::AtMost, Side::AtLeast, "at most"),
     };
     let show = |v: f64, side: Side| match unit {
-        // What lies under the keel or the propeller is told in centimetres.
-        "m" => units.length(Metres::m(v), side, if is_near(r.code) { 2 } else { 0 }),
+        "m" => units.length(Metres::m(v), side, decimals(r.code)),
         "m/s" => units.speed(v, side, 1),
         "kg" => units.mass(v, side, 0),
         "deg" => format!("{} degrees", rounded(v, side, 1)),
@@ -25,9 +24,13 @@ pub fn reason(r: &Reason, units: Units) -> String {
     format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
 }
 
-/// Whether a reason is about lengths near the ground.
-const fn is_near(code: Code) -> bool {
-    matches!(code, Code::KeelGround | Code::Propeller)
+/// Decimals of a reason's lengths: what lies near the ground is told in centimetres.
+const fn decimals(code: Code) -> u8 {
+    match code {
+        Code::KeelGround | Code::Propeller | Code::WingTip => 2,
+        Code::Drift => 1,
+        _ => 0,
+    }
 }
 
 /// One missing measurement: what, its effect, how.
@@ -149,6 +152,30 @@ pub fn touchdown(lane: &AssessedLane, units: Units) -> Vec<String> {
         format!("keels surely first from {low} to {high} of the stall speed")
     }));
     out
+}
+
+/// What of a lane's balance and drift is told beside the reasons, line by line.
+pub fn on_the_keels(lane: &AssessedLane, units: Units) -> Vec<String> {
+    let (b, d) = (&lane.balance, &lane.drift);
+    let most = |m: f64, decimals: u8| units.length(Metres::m(m), Side::AtMost, decimals);
+    let least = |m: f64, decimals: u8| units.length(Metres::m(m), Side::AtLeast, decimals);
+    let held = d.heading_held_m.map(|held| {
+        let still = d.heading_lost_before_stop_m;
+        let still = still.map_or_else(String::new, |m| format!(", with up to {} still to slide", most(m, 0)));
+        format!("nose surely near the lane for {} from touchdown{still}", least(held, 0))
+    });
+    let lines = [
+        b.softest_ground.map(|name| format!("softest ground that leaves the reserve asked for: {name}")),
+        b.keel_sinkage_m.map(|m| format!("keels sink up to {}", most(m, 3))),
+        b.ploughing_n.map(|n| {
+            let newtons = rounded(n, Side::AtMost, 0);
+            format!("ploughing up to {newtons} N against tipping; none is counted on to stop")
+        }),
+        b.outside_range.map(|why| format!("sinkage is a guess: {why}")),
+        d.half_width_at_stop_m.map(|m| format!("up to {} off the centre line at the stop", most(m, 1))),
+        held,
+    ];
+    lines.into_iter().flatten().collect()
 }
 
 /// At which of the pilot's speeds the keels surely touch first.

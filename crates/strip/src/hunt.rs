@@ -5,7 +5,8 @@ use crate::assess::Cancelled;
 use crate::drift::Drifts;
 use crate::judge::Bench;
 use ground::{
-    Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
+    Aim, Cover, Found, Goal, HalfWidth, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes,
+    found,
 };
 use measure::Metres;
 use std::ops::ControlFlow;
@@ -119,7 +120,19 @@ fn wider(bench: &Bench, straight: &Cover) -> Option<Obstructions> {
     let lane = found(straight).best?.lane;
     let way = bench.way(&lane);
     let drifted = bench.drift_on(&lane, &way, &bench.spread_on(&lane, &way))?;
-    bench.with_half_width(drifted.half_width.clone())
+    bench.with_half_width(a_little_wider(&drifted.half_width))
+}
+
+/// Room over what drift needs, so that needed and free are told as apart as they are.
+const SHOWN_ROOM: Metres = Metres::m(0.1);
+
+fn a_little_wider(half_width: &HalfWidth) -> HalfWidth {
+    let wider: Vec<ground::Step> = half_width
+        .steps()
+        .iter()
+        .map(|s| ground::Step { half_width: s.half_width + SHOWN_ROOM, ..*s })
+        .collect();
+    HalfWidth::stepped(half_width.at(Metres::ZERO) + SHOWN_ROOM, &wider)
 }
 
 /// Distinct lanes with room to drift that are long enough, then those for slides that go straight: of one direction only

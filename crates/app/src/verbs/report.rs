@@ -89,7 +89,7 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
             let _ = writeln!(out, "  at the ends of what is known it would not come to rest");
         }
     }
-    let touchdown = words::touchdown(l, units);
+    let touchdown = words::touchdown(l, units).into_iter().chain(words::on_the_keels(l, units));
     for line in words::chances(l, units).into_iter().chain(words::basis(l, units)).chain(touchdown) {
         let _ = writeln!(out, "  {line}");
     }

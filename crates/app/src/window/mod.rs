@@ -12,6 +12,7 @@ mod document;
 mod edition;
 mod events;
 mod forms;
+mod happens;
 mod panels;
 mod plan;
 mod section;

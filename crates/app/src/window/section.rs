@@ -2,10 +2,14 @@
 
 use super::along::{plot_along, words_beside};
 use super::desk::Desk;
+use super::happens;
 use eframe::egui::{Align2, Role, Ui, WidgetInfo};
 use egui_plot::{Line, LineStyle, PlotPoint, PlotPoints, Points, Text, VLine};
 use measure::shown::SpeedUnit;
 use strip::AssessedLane;
+
+/// Height of a row below the ground, as a share of the greatest speed drawn.
+const ROW: f64 = 0.16;
 
 /// What the section shows, in words.
 pub fn words(desk: Desk) -> String {
@@ -22,7 +26,10 @@ pub fn words(desk: Desk) -> String {
 /// Draws the section of the best lane.
 pub fn section_ui(ui: &mut Ui, desk: Desk) {
     let Some(lane) = desk.best() else { return };
-    let text = describe(desk, lane);
+    let happens = happens::along(desk, lane).into_iter();
+    let happens: Vec<String> =
+        happens.map(|what| format!("at {} {}", desk.near(what.from), what.text)).collect();
+    let text = format!("{}; {}", describe(desk, lane), happens.join("; "));
     let scale = 1.0 / desk.units.length.metres();
     let response = plot_along("long section", lane, scale)
         .include_y(-0.5)
@@ -32,6 +39,7 @@ pub fn section_ui(ui: &mut Ui, desk: Desk) {
             hazards(plot, lane, scale, desk);
             speeds(plot, lane, scale, desk);
             stops(plot, lane, scale, desk);
+            happenings(plot, lane, scale, desk);
         })
         .response;
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
@@ -94,6 +102,29 @@ fn stops(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk
     for (from, to, width) in spans {
         let band = Line::new("where it probably stops", vec![at(from), at(to)]);
         plot.line(band.color(desk.palette.slide.get()).width(width));
+    }
+}
+
+/// What may go wrong and where, in rows below the ground.
+fn happenings(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+    let top = lane.slide_profile.first().map_or(1.0, |&(_, v)| v / desk.units.speed.metres_per_second());
+    for (row, what) in happens::along(desk, lane).into_iter().enumerate() {
+        let height = -top * ROW * (row as f64 + 1.0);
+        let at = |chainage: f64| [chainage.min(lane.length_m) * scale, height];
+        // Grave is told by the words' own sign and a thick line, not by colour alone.
+        let (colour, width, sign) = if what.grave {
+            (desk.palette.edge_hard.get(), 5.0, "! ")
+        } else {
+            (desk.palette.lane.get(), 2.0, "")
+        };
+        let line = Line::new(what.text.clone(), vec![at(what.from), at(what.to)]);
+        plot.line(line.color(colour).width(width));
+        plot.points(Points::new(what.text.clone(), vec![at(what.from)]).radius(3.0).color(colour));
+        let place = PlotPoint::new(what.from.min(lane.length_m) * scale, height);
+        let anchor = words_beside(lane, what.from);
+        let above = if anchor == Align2::LEFT_CENTER { Align2::LEFT_BOTTOM } else { Align2::RIGHT_BOTTOM };
+        let text = Text::new(what.text.clone(), place, format!("{sign}{}", what.text));
+        plot.text(text.color(colour).anchor(above));
     }
 }
 

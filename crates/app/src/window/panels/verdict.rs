@@ -127,7 +127,7 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
         ui.heading(format!("Worked from, lane {}", lane.id));
         let touchdown = words::touchdown(lane, desk.units);
         let slide = words::chances(lane, desk.units).into_iter().chain(words::basis(lane, desk.units));
-        for line in slide.chain(touchdown) {
+        for line in slide.chain(touchdown).chain(words::on_the_keels(lane, desk.units)) {
             ui.label(line);
         }
     }

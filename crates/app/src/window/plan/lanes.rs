@@ -1,6 +1,7 @@
 //! Lanes on the plan: the best one with its margins, touchdown and end of slide, the others thin.
 
 use super::super::desk::Desk;
+use super::super::happens;
 use super::super::veil::veiled_text_ui;
 use super::View;
 use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
@@ -53,6 +54,17 @@ fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
     band_ui(painter, &on, &lane.drift.half_widths_m, desk.palette.lane_band.get(), ink);
     painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
     arrow_head_ui(painter, &on, ink);
+    for what in happens::along(desk, lane).into_iter().filter(|what| what.grave) {
+        let at = what.from.min(lane.length_m);
+        tick_ui(
+            painter,
+            desk,
+            &on,
+            (at, &format!("! {}", what.text)),
+            desk.palette.edge_hard.get(),
+            Beside::Right,
+        );
+    }
     let name = format!("{} {:.0} true", lane.id, lane.heading_true_deg);
     label_ui(painter, desk, on.near, &name, ink, Beside::Left);
     tick_ui(painter, desk, &on, (lane.earliest_touchdown_m, "earliest touchdown"), ink, Beside::Right);
