@@ -19,6 +19,7 @@ pub fn reason(r: &Reason, units: Units) -> String {
         "kg" => units.mass(v, side, 0),
         "deg" => format!("{} degrees", rounded(v, side, 1)),
         "g" => format!("{} times its weight", rounded(v, side, 1)),
+        "%" => format!("{} %", rounded(v, side, 0)),
         other => format!("{} {other}", rounded(v, side, 2)),
     };
     format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
