@@ -112,7 +112,7 @@ fn a_number_of_a_strip_that_is_none_or_out_of_range_is_named_by_its_path() {
         "lat_deg: 94.2",
         "datum.lat_deg: found 94.2, expected a number from -89 to 89 degrees",
     );
-    check_strip(FLAT, "z: 0.9", "z: NaN", "levels[6].z: found NaN, expected a number from -1000 to 1000 m");
+    check_strip(FLAT, "z: 0.94", "z: NaN", "levels[6].z: found NaN, expected a number from -1000 to 1000 m");
     check_strip(
         FLAT,
         "Hedge(1.6)",

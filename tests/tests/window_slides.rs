@@ -50,3 +50,22 @@ fn what_to_measure_next_has_bars_that_grow_shorter() {
     let bars = window.query_all_by_label_contains("Effect: ").count();
     assert_eq!(bars, missing.iter().filter(|m| m.effect_m.is_some()).count());
 }
+
+#[test]
+fn the_long_section_says_what_may_go_wrong_and_where() {
+    let (_folder, strip) = copied("bramblewick-flat");
+    let window = opened(&strip);
+    let lane = window.state().answer().expect("an answer").lanes[0].clone();
+    let room = lane.drift.least_room.expect("something beside it");
+    let load = (lane.touchdown.load_factor * 10.0).ceil() / 10.0;
+    for words in [
+        format!("touchdown: load factor {load:.1}"),
+        format!("{}: {:.1} m to the side needed", room.thing, (room.needed_m * 10.0).ceil() / 10.0),
+        "nose may swing: wing-span circle".to_owned(),
+        "field hard: ".to_owned(),
+        "% left before it tips".to_owned(),
+    ] {
+        let found = window.query_all_by_label_contains(&words).any(|n| n.accesskit_node().label().is_some_and(|l| l.starts_with("Long section")));
+        assert!(found, "{words}");
+    }
+}
