@@ -42,7 +42,10 @@ fn the_long_field_is_unknown_for_its_wires_and_for_ground_that_nobody_levelled()
     assert_eq!(field["verdict"], "unknown");
     let unknown: Vec<&Value> = list(&field, "reasons").iter().filter(|r| r["verdict"] == "unknown").collect();
     // Without levels the ground may rise under the touchdown, which may then be too hard, and fall away to a side.
-    assert_eq!(unknown.iter().map(|r| text(r, "code")).collect::<Vec<_>>(), ["not_looked", "hardness", "drift"]);
+    assert_eq!(
+        unknown.iter().map(|r| text(r, "code")).collect::<Vec<_>>(),
+        ["not_looked", "hardness", "drift"]
+    );
     assert!(unknown[0]["code"] == "not_looked" && text(unknown[0], "text").contains("wires"), "{unknown:?}");
     let deciding = list(&field, "missing").iter().filter(|m| m["decides"] == true);
     assert_eq!(deciding.map(|m| text(m, "what")).collect::<Vec<_>>(), ["wires"]);

@@ -64,10 +64,10 @@ fn rock(e: f64, n: f64) -> HazardRecord {
 #[test]
 fn a_half_width_of_a_course_two_degrees_off_is_worked_by_hand() {
     let lane = lane_of(&steered(), by_hand_settings());
-    // From 22.1 m/s, rounded up to 22.5, on dry short grass at its 5 % point of 0.28 (the design's table), rounded down:
-    // 22.5^2/(2 x 0.28 x 9.80665) = 92.18 m along a course 2 degrees off, 3.217 m aside; the bow, 3.1 m ahead of the
-    // centre of gravity, 0.108 m more; 3 m at touchdown.
-    assert!((widest(&lane) - 6.325).abs() < 0.01, "{}", widest(&lane));
+    // From 22.1 m/s, rounded up to 22.5, on dry short grass at its 5 % point of a hair under 0.28 (the design's table),
+    // rounded down to 0.27: 22.5^2/(2 x 0.27 x 9.80665) = 95.60 m along a course 2 degrees off, 3.336 m aside; the bow,
+    // 3.1 m ahead of the centre of gravity, 0.108 m more; 3 m at touchdown.
+    assert!((widest(&lane) - 6.444).abs() < 0.012, "{}", widest(&lane));
     assert_eq!(lane.drift.heading_held_m, None);
     let first = lane.drift.half_widths_m.first().expect("a width");
     assert!(first.0 == 0.0 && first.1 < 4.0, "{first:?}");
@@ -179,7 +179,8 @@ fn soft_ground_beside_the_lane_is_named_and_may_trip_it() {
     let mut trio = plain();
     let area = vec![(37.0, 60.0), (44.0, 60.0), (44.0, 120.0), (37.0, 120.0)];
     let strength = Some(StrengthRecord::HeelTest { mm: 40.0, person_kg: None });
-    trio.strip.patches = vec![PatchRecord { id: "p1".to_owned(), area, cover: None, always_wet: false, strength }];
+    trio.strip.patches =
+        vec![PatchRecord { id: "p1".to_owned(), area, cover: None, always_wet: false, strength }];
     let lane = lane_of(&trio, by_hand_settings());
     assert_eq!(lane.drift.drifts_onto, ["p1"]);
     assert_eq!(of(&lane, Code::DriftOnto).expect("a reason").verdict, Some(Verdict::Unknown));
@@ -225,7 +226,10 @@ fn where_drift_leaves_no_lane_clear_the_rudder_is_what_to_measure() {
     let mut trio = plain();
     side(&mut trio).rudder_holds_to_mps = None;
     let across: Vec<HazardRecord> = (0..60)
-        .map(|i| HazardRecord { id: format!("r{i}"), ..rock(f64::from(i % 6) * 12.0, 30.0 + 9.0 * f64::from(i)) })
+        .map(|i| HazardRecord {
+            id: format!("r{i}"),
+            ..rock(f64::from(i % 6) * 12.0, 30.0 + 9.0 * f64::from(i))
+        })
         .collect();
     trio.strip.hazards = across;
     let answer = trio.judged(by_hand_settings());

@@ -81,7 +81,7 @@ fn dragging_a_rock_is_one_step_and_the_answer_follows() {
     let (_folder, strip) = copied("otterhollow-shelf");
     let mut window = opened(&strip);
     let (before, short) = (edition(&window), usable(&window));
-    let (from, to) = (on_screen(&window, 43.0, 125.0), on_screen(&window, 74.0, 12.0));
+    let (from, to) = (on_screen(&window, 40.0, 125.0), on_screen(&window, 66.0, 12.0));
     drag(&mut window, from, to);
     settle(&mut window);
     assert!(usable(&window) > short + 50.0, "{} after, {short} before", usable(&window));
@@ -110,7 +110,7 @@ fn a_corner_is_not_let_across_another_edge_and_the_reason_is_said() {
 fn a_taped_corner_moved_by_hand_is_taped_no_more() {
     let (_folder, strip) = copied("otterhollow-shelf");
     let mut window = opened(&strip);
-    let (from, to) = (on_screen(&window, 92.0, 352.0), on_screen(&window, 120.0, 352.0));
+    let (from, to) = (on_screen(&window, 86.0, 352.0), on_screen(&window, 120.0, 352.0));
     drag(&mut window, from, to);
     settle(&mut window);
     let answer = window.state().answer().expect("an answer");

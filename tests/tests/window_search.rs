@@ -14,7 +14,7 @@ use support::window::{self, Window, copied, ctrl, edition, held, on_screen, open
 
 /// Rock r1 of the sample, taken from the middle of its shelf to beside its near end.
 fn rock_held_aside(window: &mut Window) -> Pos2 {
-    let (from, to) = (on_screen(window, 43.0, 125.0), on_screen(window, 74.0, 12.0));
+    let (from, to) = (on_screen(window, 40.0, 125.0), on_screen(window, 66.0, 12.0));
     held(window, from, to);
     to
 }

@@ -5,7 +5,7 @@ mod support;
 
 use app::window::Panel;
 use eframe::egui::Key;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use support::window::{copied, ctrl, opened, settle};
 
 #[test]
@@ -65,7 +65,9 @@ fn the_long_section_says_what_may_go_wrong_and_where() {
         "field hard: ".to_owned(),
         "% left before it tips".to_owned(),
     ] {
-        let found = window.query_all_by_label_contains(&words).any(|n| n.accesskit_node().label().is_some_and(|l| l.starts_with("Long section")));
+        let found = window
+            .query_all_by_label_contains(&words)
+            .any(|n| n.accesskit_node().label().is_some_and(|l| l.starts_with("Long section")));
         assert!(found, "{words}");
     }
 }

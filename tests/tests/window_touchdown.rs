@@ -88,7 +88,7 @@ fn flown_on_and_flared_are_told_with_their_numbers() {
         &picture(&window, FLARE),
         &[
             "path 3.5° down",
-            "ground falling 0.3 %",
+            &format!("ground falling {} %", rounded(-100.0 * t.slope, Side::AtLeast, 1)),
             &format!("sinks at {sink} m/s"),
             &format!("as a fall of {} m", most(t.equivalent_drop_m, 2)),
             &format!("load factor {load}"),

@@ -44,7 +44,7 @@ const LOST_ROOM: f64 = 1.25;
 
 /// Yawing moment coefficient for each radian of sideslip, on wing area and span, of the strongest fin that is
 /// reckoned with where none is known (judgement: about twice that of a light aircraft).
-const STRONGEST_FIN: f64 = 0.2;
+pub const STRONGEST_FIN: f64 = 0.2;
 
 /// Between two places the path bends away from the line between them by an eighth of this times the step.
 const BEND: f64 = 0.125;

@@ -19,6 +19,7 @@ use measure::{
     STANDARD_GRAVITY, Slope, SquareMetres,
 };
 use rayon::prelude::*;
+use slide::sideways::STRONGEST_FIN;
 use slide::{Body, Drift, Fin, Outcome, Plan, Sideways, Slide, Station, Track, Upset, Window};
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -48,8 +49,9 @@ const SLOPE_STEP: f64 = 0.005;
 const FRICTION_STEP: f64 = 0.01;
 const SPEED_STEP: f64 = 0.5;
 
-/// A hair before the far end, m.
-const SHORT_OF_END: Metres = Metres::m(1e-6);
+/// Fins that are reckoned with where nobody measured the side area, as shares of the strongest: neither none nor the
+/// strongest need be the worst.
+const UNKNOWN_FINS: [f64; 5] = [0.0, 0.125, 0.25, 0.5, 1.0];
 
 /// Conditions that are remembered.
 const REMEMBERED: usize = 16;
@@ -132,8 +134,8 @@ impl Bench<'_> {
     fn conditions(&self, lane: &Lane, way: &KeelWay, spread: &Spread) -> Option<Conditions> {
         let side = self.aircraft.side?;
         let settings = self.settings;
-        // Where the lane ends its ground does.
-        let along = (self.margins.near, lane.length - SHORT_OF_END);
+        // Past the end margin it has overrun, which is judged by itself, and levels seldom reach farther.
+        let along = (self.margins.near, (lane.length - self.margins.end).max(self.margins.near));
         let steepest = self.unknown().steepest;
         let slopes = way.slopes(along).unwrap_or(Interval::spanning(-steepest, steepest));
         let cross = way.cross(along).unwrap_or(steepest);
@@ -253,13 +255,16 @@ impl Conditions {
             fin: None,
             steered_above: side.rudder_holds_to.map(|v| v.to_true(self.density)),
         };
-        let Some(centre) = side.side_centre else { return vec![plan] };
+        let with = |volume: f64| Plan { fin: Some(Fin { volume, damping: 0.0 }), ..plan };
+        let Some(centre) = side.side_centre else {
+            let strongest = STRONGEST_FIN * self.wing_area.to_m2() * 2.0 * self.half_span.to_m();
+            return UNKNOWN_FINS.iter().map(|share| with(share * strongest)).collect();
+        };
         let fin = |cg: Metres| area.to_m2() * (centre - cg).to_m();
         let each =
             FIN_SLOPES.iter().flat_map(|slope| [fin(side.cg.low()) * slope, fin(side.cg.high()) * slope]);
         let least = each.clone().fold(f64::INFINITY, f64::min);
         let most = each.fold(f64::NEG_INFINITY, f64::max);
-        let with = |volume: f64| Plan { fin: Some(Fin { volume, damping: 0.0 }), ..plan };
         [least, most].map(with).to_vec()
     }
 
