@@ -9,7 +9,7 @@ use measure::shown::SpeedUnit;
 use strip::AssessedLane;
 
 /// Height of a row below the ground, as a share of the greatest speed drawn.
-const ROW: f64 = 0.16;
+const ROW: f64 = 0.26;
 
 /// What the section shows, in words.
 pub fn words(desk: Desk) -> String {

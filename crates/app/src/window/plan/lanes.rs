@@ -55,15 +55,10 @@ fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
     painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
     arrow_head_ui(painter, &on, ink);
     for what in happens::along(desk, lane).into_iter().filter(|what| what.grave) {
-        let at = what.from.min(lane.length_m);
-        tick_ui(
-            painter,
-            desk,
-            &on,
-            (at, &format!("! {}", what.text)),
-            desk.palette.edge_hard.get(),
-            Beside::Right,
-        );
+        // The long section says the rest.
+        let short = what.text.split_once(',').map_or(what.text.as_str(), |(first, _)| first);
+        let at = (what.from.min(lane.length_m), &*format!("! {short}"));
+        tick_ui(painter, desk, &on, at, desk.palette.edge_hard.get(), Beside::Left);
     }
     let name = format!("{} {:.0} true", lane.id, lane.heading_true_deg);
     label_ui(painter, desk, on.near, &name, ink, Beside::Left);
