@@ -40,7 +40,7 @@ fn side(trio: &mut Trio) -> &mut SideRecord {
 }
 
 fn heel(mm: f64) -> StrengthRecord {
-    StrengthRecord::HeelTest { mm, person_kg: None }
+    StrengthRecord::HeelTest { mm, person_kg: Some(70.0) }
 }
 
 /// Ground right across the plain field.

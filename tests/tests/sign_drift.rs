@@ -11,8 +11,8 @@ use ground::Centreline;
 use measure::TrueHeading;
 use proptest::prelude::*;
 use strip::record::{
-    DirectionRecord, HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord, PlaceRecord, SideRecord,
-    StrengthRecord,
+    CoverRecord, DirectionRecord, HazardKindRecord, HazardRecord, HazardStateRecord, PatchRecord,
+    PlaceRecord, SideRecord, StrengthRecord,
 };
 use strip::{AssessedLane, Code, Reason, Settings, Verdict, What, assess_line};
 use support::Trio;
@@ -167,18 +167,19 @@ fn a_rock_beside_the_first_metres_needs_less_room_than_one_beside_the_stop() {
 }
 
 #[test]
-fn past_the_last_stop_nothing_is_in_the_way() {
+fn a_rock_that_only_a_late_touchdown_comes_to_is_in_the_way_too() {
     let mut trio = plain();
     trio.strip.hazards = vec![rock(36.0, 400.0)];
     let lane = lane_of(&trio, by_hand_settings());
-    assert_eq!(of(&lane, Code::Drift).expect("a reason").verdict, Some(Verdict::Fits));
+    assert!(lane.latest_touchdown_m.expect("it stops") > 330.0);
+    assert_eq!(of(&lane, Code::Drift).expect("a reason").verdict, Some(Verdict::Unknown));
 }
 
 #[test]
 fn soft_ground_beside_the_lane_is_named_and_may_trip_it() {
     let mut trio = plain();
     let area = vec![(37.0, 60.0), (44.0, 60.0), (44.0, 120.0), (37.0, 120.0)];
-    let strength = Some(StrengthRecord::HeelTest { mm: 40.0, person_kg: None });
+    let strength = Some(StrengthRecord::HeelTest { mm: 40.0, person_kg: Some(70.0) });
     trio.strip.patches =
         vec![PatchRecord { id: "p1".to_owned(), area, cover: None, always_wet: false, strength }];
     let lane = lane_of(&trio, by_hand_settings());
@@ -191,19 +192,25 @@ fn soft_ground_beside_the_lane_is_named_and_may_trip_it() {
 #[test]
 fn what_is_not_known_of_the_aircraft_never_helps() {
     type Forget = fn(&mut SideRecord);
-    let forget: [(&str, Forget); 4] = [
-        ("rudder", |s| s.rudder_holds_to_mps = None),
-        ("side area", |s| (s.side_area_m2, s.side_area_behind_m) = (None, None)),
-        ("radius of gyration", |s| s.yaw_radius_m = None),
-        ("moment of the air", |s| s.nose_down_moment_m3 = None),
+    let forget: [(&str, Forget); 3] = [
+        ("the area seen from the side", |s| (s.side_area_m2, s.side_area_behind_m) = (None, None)),
+        ("the radius of gyration", |s| s.yaw_radius_m = None),
+        ("the nose-down moment of the air", |s| s.nose_down_moment_m3 = None),
     ];
-    let known = widest(&lane_of(&plain(), by_hand_settings()));
     for (name, forget) in forget {
         let mut trio = plain();
         forget(side(&mut trio));
-        let found = widest(&lane_of(&trio, by_hand_settings()));
-        assert!(found >= known, "{name}: {found} for {known}");
+        // The widest slide need be at neither end of what these may be, so no width is a bound.
+        let answer = trio.judged(by_hand_settings());
+        let reason = of(&answer.lanes[0], Code::Drift).expect("a reason");
+        assert_eq!(reason.verdict, Some(Verdict::Unknown), "{name}");
+        assert!(reason.text.contains(name), "{}", reason.text);
+        assert!(answer.missing.iter().any(|m| m.what == What::SideMeasures && m.decides), "{name}");
     }
+    let mut unsteered = plain();
+    side(&mut unsteered).rudder_holds_to_mps = None;
+    let [known, unsteered] = [plain(), unsteered].map(|t| widest(&lane_of(&t, by_hand_settings())));
+    assert!(unsteered > known, "{unsteered} for {known}");
     let mut trio = plain();
     trio.aircraft.side = None;
     let lane = lane_of(&trio, by_hand_settings());
@@ -234,4 +241,35 @@ fn where_drift_leaves_no_lane_clear_the_rudder_is_what_to_measure() {
     trio.strip.hazards = across;
     let answer = trio.judged(by_hand_settings());
     assert!(answer.missing.iter().any(|m| m.what == What::RudderSpeed && m.decides), "{:?}", answer.missing);
+}
+
+#[test]
+fn a_patch_that_reaches_into_the_lane_still_counts_where_drift_takes_it_farther_onto_it() {
+    let beside = |corners: &[(f64, f64)]| {
+        let mut trio = plain();
+        let strength = Some(StrengthRecord::HeelTest { mm: 40.0, person_kg: Some(70.0) });
+        let area = corners.to_vec();
+        let patch = PatchRecord { id: "p1".to_owned(), area, cover: None, always_wet: false, strength };
+        trio.strip.patches = vec![patch];
+        lane_of(&trio, by_hand_settings()).drift.drifts_onto
+    };
+    let square = [(37.0, 60.0), (44.0, 60.0), (44.0, 120.0), (37.0, 120.0)];
+    let spiked =
+        [(37.0, 60.0), (44.0, 60.0), (44.0, 120.0), (37.0, 120.0), (37.0, 63.0), (32.0, 62.0), (37.0, 61.0)];
+    assert_eq!(beside(&square), ["p1"]);
+    assert_eq!(beside(&spiked), ["p1"]);
+}
+
+#[test]
+fn two_grounds_under_the_keels_turn_it_more_than_one() {
+    let with = |cover: Option<CoverRecord>| {
+        let mut trio = plain();
+        side(&mut trio).rudder_holds_to_mps = Some(9.0);
+        let area = vec![(30.0, 0.0), (60.0, 0.0), (60.0, 600.0), (30.0, 600.0)];
+        let strength = trio.strip.strength.clone();
+        trio.strip.patches =
+            vec![PatchRecord { id: "p1".to_owned(), area, cover, always_wet: false, strength }];
+        widest(&lane_of(&trio, by_hand_settings()))
+    };
+    assert!(with(Some(CoverRecord::BareSoil)) > with(None) + 0.5);
 }

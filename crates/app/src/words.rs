@@ -17,8 +17,8 @@ pub fn reason(r: &Reason, units: Units) -> String {
         "m" => units.length(Metres::m(v), side, decimals(r.code)),
         "m/s" => units.speed(v, side, 1),
         "kg" => units.mass(v, side, 0),
-        "deg" => format!("{} degrees", rounded(v, side, 1)),
-        "g" => format!("{} times its weight", rounded(v, side, 1)),
+        "deg" => format!("{} degrees", rounded(v, side, 2)),
+        "g" => format!("{} times its weight", rounded(v, side, 2)),
         "%" => format!("{} %", rounded(v, side, 0)),
         other => format!("{} {other}", rounded(v, side, 2)),
     };
@@ -162,8 +162,9 @@ pub fn on_the_keels(lane: &AssessedLane, units: Units) -> Vec<String> {
     let least = |m: f64, decimals: u8| units.length(Metres::m(m), Side::AtLeast, decimals);
     let held = d.heading_held_m.map(|held| {
         let still = d.heading_lost_before_stop_m;
-        let still = still.map_or_else(String::new, |m| format!(", with up to {} still to slide", most(m, 0)));
-        format!("nose surely near the lane for {} from touchdown{still}", least(held, 0))
+        let still =
+            still.map_or_else(String::new, |m| format!(", of another for all but the last {}", most(m, 0)));
+        format!("nose held near the lane for {} of the slide that loses it first{still}", least(held, 0))
     });
     let lines = [
         b.softest_ground.map(|name| format!("softest ground that leaves the reserve asked for: {name}")),

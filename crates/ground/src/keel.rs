@@ -34,6 +34,8 @@ pub struct UnderKeel {
     /// Slope of a chord of the same length across the lane, positive where the right is higher; `None`
     /// where one of its ends is over ground that was not measured.
     pub slope_across: Option<Slope>,
+    /// Its standard error; none where it was not measured.
+    pub slope_across_sigma: Slope,
     /// Curvature of the way; `None` within one and a half lengths of ground that was not measured.
     pub curvature: Option<Curvature>,
     /// The levels here lie farther apart than the keel is long.
@@ -112,6 +114,7 @@ fn is_same(a: &KeelStation, b: &KeelStation) -> bool {
             p.coarse == q.coarse
                 && near(p.slope_along, q.slope_along)
                 && near(p.slope_along_sigma, q.slope_along_sigma)
+                && near(p.slope_across_sigma, q.slope_across_sigma)
                 && near_across
                 && near_curvature
         }
@@ -125,12 +128,13 @@ fn under(surface: &Surface, lane: &Lane, keel: Metres, chainage: Metres) -> Opti
     let ends = [lane.point_at(chainage - half, Metres::ZERO), lane.point_at(chainage + half, Metres::ZERO)];
     let sides = [lane.point_at(chainage, -half), lane.point_at(chainage, half)];
     let middle = surface.spacing_at(lane.point_at(chainage, Metres::ZERO))?;
-    let along = slope(surface, ends, keel)?;
+    let (along, across) = (slope(surface, ends, keel)?, slope(surface, sides, keel));
     let spacing = ends.iter().filter_map(|&p| surface.spacing_at(p)).fold(middle, Metres::max);
     Some(UnderKeel {
         slope_along: Slope::ratio(along.value),
         slope_along_sigma: Slope::ratio(along.sigma),
-        slope_across: slope(surface, sides, keel).map(|across| Slope::ratio(across.value)),
+        slope_across: across.map(|across| Slope::ratio(across.value)),
+        slope_across_sigma: across.map_or(Slope::ZERO, |across| Slope::ratio(across.sigma)),
         curvature: curvature(surface, lane, keel, chainage),
         coarse: spacing > keel,
     })

@@ -44,7 +44,7 @@ const LOST_ROOM: f64 = 1.25;
 
 /// Yawing moment coefficient for each radian of sideslip, on wing area and span, of the strongest fin that is
 /// reckoned with where none is known (judgement: about twice that of a light aircraft).
-pub const STRONGEST_FIN: f64 = 0.2;
+const STRONGEST_FIN: f64 = 0.2;
 
 /// Between two places the path bends away from the line between them by an eighth of this times the step.
 const BEND: f64 = 0.125;
@@ -99,18 +99,25 @@ impl Sideways {
     /// The same, as wide as at its widest from a chainage on.
     #[must_use]
     pub(crate) fn widest_from(self, chainage: Metres) -> Self {
-        Self { widths: self.widths.widest_from(chainage), ..self }
+        // A slide between the two crosses what either has behind it or not yet before it.
+        let begin = self.index(chainage - self.keel_length);
+        let fastest = self.speeds.iter().copied().fold(0.0, f64::max);
+        let speeds =
+            self.speeds.iter().enumerate().map(|(i, v)| if i < begin { *v } else { fastest }).collect();
+        Self { widths: self.widths.widest_from(chainage), speeds, ..self }
     }
 
     /// Greatest speed across the keels while any part of them is between two chainages.
     pub fn speed_between(&self, from: Metres, to: Metres) -> GroundSpeed {
-        let index = |c: Metres| {
-            let i = (c - self.widths.from()) / Metres::m(PITCH);
-            if i > 0.0 { i as usize } else { 0 }
-        };
-        let (first, last) = (index(from - self.keel_length), index(to + self.keel_length));
+        let (first, last) = (self.index(from - self.keel_length), self.index(to + self.keel_length));
         let met = self.speeds.iter().enumerate().filter(|(i, _)| (first..=last).contains(i));
         GroundSpeed::mps(met.fold(0.0, |most, (_, &speed)| speed.max(most)))
+    }
+
+    /// The metre that a chainage lies in.
+    fn index(&self, chainage: Metres) -> usize {
+        let i = (chainage - self.widths.from()) / Metres::m(PITCH);
+        if i > 0.0 { i as usize } else { 0 }
     }
 
     /// Whether soft ground or a rut between two chainages may trip it: a keel comes to it sideways at

@@ -1,8 +1,8 @@
 //! What a slide that drifts and swings could be taken onto: hazards, edges and other ground beside the lane.
 //!
-//! Invariants: a lane is clear only if everything beside it leaves room for the half-width at that place, up to where
-//! the last slide stops; what stands beyond the straight slide's own band is refused as unknown, not as sure, since no
-//! slide is known to go there; ground beside the lane counts where it is softer or more slippery than the field.
+//! Invariants: a lane is clear only if everything beside it, all along, leaves room for the half-width at that place;
+//! what stands beyond the straight slide's own band is refused as unknown, not as sure, since no
+//! slide is known to go there; ground beside the lane counts where it is softer than the field or of other friction.
 //!
 //! Not here: the half-width itself ([`crate::drift`]).
 
@@ -12,6 +12,7 @@ use crate::drift::Drifted;
 use crate::field::Patch;
 use crate::judge::Bench;
 use ground::{Beside, HalfWidth, Lane, Obstructions, Step, chainages_under, least_room};
+use measure::normal::SCORE_95;
 use measure::{Interval, Metres};
 use serde::Serialize;
 use slide::soft::strength::Strength;
@@ -35,7 +36,7 @@ pub struct DriftFigures {
     /// What leaves the least room beside the lane.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_room: Option<LeastRoom>,
-    /// Patches beside the lane that drift could take it onto, softer or more slippery than the field.
+    /// Patches that only drift takes the keels onto, softer than the field or of other friction.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub drifts_onto: Vec<String>,
 }
@@ -59,27 +60,21 @@ pub struct LeastRoom {
 impl DriftFigures {
     /// Whether everything beside the lane leaves room for what is known of drift.
     pub(crate) fn is_clear(&self) -> bool {
-        let room = self.least_room.as_ref().is_none_or(|r| r.needed_m <= r.free_m);
+        let room = self.least_room.as_ref().is_none_or(|r| leaves_room(r.needed_m, r.free_m));
         self.half_width_at_stop_m.is_some() && room && self.drifts_onto.is_empty()
     }
 }
 
 /// Figures of one lane, and the reasons that they give.
-pub(crate) fn judged(
-    bench: &Bench,
-    lane: &Lane,
-    drifted: Option<&Drifted>,
-    latest: Metres,
-) -> (DriftFigures, Vec<Reason>) {
+pub(crate) fn judged(bench: &Bench, lane: &Lane, drifted: Option<&Drifted>) -> (DriftFigures, Vec<Reason>) {
     let Some(drifted) = drifted else { return unknown(bench) };
-    let way = way(lane, drifted, latest);
-    let beside = least_room(&bench.obstructions, &way, &drifted.half_width);
-    let patches = patches_beside(bench, &way, &drifted.half_width);
+    let beside = least_room(&bench.obstructions, lane, &drifted.half_width);
+    let patches = patches_beside(bench, lane, &drifted.half_width);
     let (held, before_stop) = match drifted.sideways.heading {
         Heading::Held => (None, None),
         Heading::Lost { after, before_stop } => (Some(after.to_m()), before_stop.map(Metres::to_m)),
     };
-    let half_width = drifted.half_width.at(way.length);
+    let half_width = drifted.half_width.at(lane.length);
     let figures = DriftFigures {
         half_widths_m: steps(&drifted.half_width),
         half_width_at_stop_m: Some(half_width.to_m()),
@@ -88,8 +83,8 @@ pub(crate) fn judged(
         least_room: beside.map(|b| told(bench, &b)),
         drifts_onto: patches.iter().map(|p| p.id.clone()).collect(),
     };
-    let mut reasons = vec![reason(&figures, half_width)];
-    reasons.extend(trip(bench, drifted, &way, latest));
+    let mut reasons = vec![reason(bench, &figures, half_width)];
+    reasons.extend(trip(bench, drifted, lane));
     if held.is_some() {
         reasons.push(Reason::note(Code::HeadingHeld, Code::HeadingHeld.help()));
     }
@@ -101,22 +96,14 @@ pub(crate) fn judged(
 }
 
 /// Whether a lane is clear of the things of a field for all slides, however they drift; yes where nobody knows how far.
-pub(crate) fn is_clear(
-    things: &Obstructions,
-    lane: &Lane,
-    drifted: Option<&Drifted>,
-    latest: Metres,
-) -> bool {
-    drifted.is_none_or(|drifted| {
-        let beside = least_room(things, &way(lane, drifted, latest), &drifted.half_width);
-        beside.is_none_or(|b| b.room() >= Metres::ZERO)
-    })
+pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drifted>) -> bool {
+    let beside = drifted.and_then(|drifted| least_room(things, lane, &drifted.half_width));
+    beside.is_none_or(|b| leaves_room(b.needed.to_m(), b.free.to_m()))
 }
 
-/// The lane up to where the last slide stops.
-fn way(lane: &Lane, drifted: &Drifted, latest: Metres) -> Lane {
-    let last = drifted.last_stop(latest).unwrap_or(lane.length);
-    Lane { length: lane.length.min(last), ..*lane }
+/// Touching counts as meeting.
+fn leaves_room(needed_m: f64, free_m: f64) -> bool {
+    needed_m < free_m
 }
 
 fn unknown(bench: &Bench) -> (DriftFigures, Vec<Reason>) {
@@ -152,7 +139,12 @@ fn told(bench: &Bench, beside: &Beside) -> LeastRoom {
     }
 }
 
-fn reason(figures: &DriftFigures, half_width: Metres) -> Reason {
+fn reason(bench: &Bench, figures: &DriftFigures, half_width: Metres) -> Reason {
+    let unmeasured = bench.unmeasured_for_drift();
+    if !unmeasured.is_empty() {
+        let text = format!("{}: nobody measured {}", Code::Drift.help(), unmeasured.join(", "));
+        return Reason::plain(Code::Drift, Verdict::Unknown, text);
+    }
     let Some(LeastRoom { thing, needed_m, free_m, .. }) = &figures.least_room else {
         let text = format!("{}: nothing stands beside the lane", Code::Drift.help());
         return Reason {
@@ -161,7 +153,7 @@ fn reason(figures: &DriftFigures, half_width: Metres) -> Reason {
             ..Reason::plain(Code::Drift, Verdict::Fits, text)
         };
     };
-    let clear = needed_m <= free_m;
+    let clear = leaves_room(*needed_m, *free_m);
     let verdict = if clear { Verdict::Fits } else { Verdict::Unknown };
     let reason = Reason::held(Code::Drift, verdict, (*needed_m, Sense::NotAbove, *free_m), "m");
     let which = if clear { "nearest to it" } else { "in its way" };
@@ -169,33 +161,45 @@ fn reason(figures: &DriftFigures, half_width: Metres) -> Reason {
 }
 
 /// Whether keels come across tested soft ground sideways, on the lane or beside it. Untested ground is unknown anyway.
-fn trip(bench: &Bench, drifted: &Drifted, way: &Lane, latest: Metres) -> Option<Reason> {
+fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
     let soft = |strength: Option<Strength>| strength.is_some_and(|s| s >= Strength::Yielding);
     let under = |p: &Patch| {
-        chainages_under(&bench.obstructions, way, &p.shape, p.position_sigma, &drifted.half_width)
+        chainages_under(&bench.obstructions, lane, &p.shape, p.position_sigma, &drifted.half_width)
     };
-    let patches = bench.strip.patches.iter().filter(|p| soft(p.strength)).filter_map(under);
-    let field =
-        soft(bench.strip.strength).then(|| Interval::spanning(drifted.at, way.length.max(drifted.at)));
-    // From a later touchdown a slide comes to a place as one from the earliest to a place so much nearer.
-    let later = latest - drifted.at;
-    let across =
-        |span: Interval<Metres>| drifted.sideways.speed_between(span.low() - later, span.high()).to_mps();
-    let fastest = patches.chain(field).map(across).reduce(f64::max)?;
+    let patches = bench.strip.patches.iter().filter(|p| soft(p.strength));
+    let met: Vec<(&str, Interval<Metres>)> =
+        patches.filter_map(|p| under(p).map(|span| (p.id.as_str(), span))).collect();
+    let field = soft(bench.strip.strength)
+        .then(|| ("the field", Interval::spanning(drifted.at, lane.length.max(drifted.at))));
+    // A slide from a later touchdown comes to a place as fast as one from the earliest comes to some place before.
+    let across = |span: Interval<Metres>| drifted.sideways.speed_between(drifted.at, span.high()).to_mps();
+    let names: Vec<&str> = met.iter().map(|(name, _)| *name).chain(field.map(|(name, _)| name)).collect();
+    let fastest =
+        met.iter().map(|(_, span)| *span).chain(field.map(|(_, span)| span)).map(across).reduce(f64::max)?;
     let limit = TRIP_SPEED.to_mps();
     let verdict = if fastest < limit { Verdict::Fits } else { Verdict::Unknown };
-    Some(Reason::held(Code::Trip, verdict, (fastest, Sense::NotAbove, limit), "m/s"))
+    let reason = Reason::held(Code::Trip, verdict, (fastest, Sense::NotAbove, limit), "m/s");
+    Some(Reason { text: format!("{}: {}", Code::Trip.help(), names.join(", ")), ..reason })
 }
 
-/// Patches that only drift takes the keels onto, softer or more slippery than the field.
-fn patches_beside<'a>(bench: &Bench<'a>, way: &Lane, half_width: &HalfWidth) -> Vec<&'a Patch> {
+/// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.
+fn patches_beside<'a>(bench: &Bench<'a>, lane: &Lane, half_width: &HalfWidth) -> Vec<&'a Patch> {
     let under = |p: &Patch, half_width: &HalfWidth| -> Option<Interval<Metres>> {
-        chainages_under(&bench.obstructions, way, &p.shape, p.position_sigma, half_width)
+        chainages_under(&bench.obstructions, lane, &p.shape, p.position_sigma, half_width)
     };
     let straight = &bench.obstructions.allowance().half_width;
-    let field = bench.strip.strength;
+    let (field, own) = (bench.strip.strength, bench.field_grip());
     let softer = |p: &Patch| p.strength.map_or(field.is_some(), |own| field.is_some_and(|field| own > field));
-    let worse = |p: &Patch| softer(p) || bench.patch_grip(p).low() < bench.field_grip().low();
-    let beside = |p: &&Patch| under(p, half_width).is_some() && under(p, straight).is_none() && worse(p);
+    let other = |p: &Patch| {
+        let grip = bench.patch_grip(p);
+        grip.low() < own.low() || grip.best(SCORE_95) > own.best(SCORE_95)
+    };
+    // More of a patch than a straight slide meets.
+    let beside = |p: &&Patch| {
+        let more = |all: Interval<Metres>| {
+            under(p, straight).is_none_or(|s| all.low() < s.low() || all.high() > s.high())
+        };
+        under(p, half_width).is_some_and(more) && (softer(p) || other(p))
+    };
     bench.strip.patches.iter().filter(beside).collect()
 }

@@ -126,7 +126,7 @@ impl<'a> Standing<'a> {
         let asked = self.bench.settings.tipping_reserve;
         let hopeless = trodden.iter().all(|t| !t.best.tipping.leaves(asked));
         if !unmeasured.is_empty() {
-            let verdict = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
+            let verdict = Verdict::Unknown;
             let text = format!("{}: nobody measured {}", Code::Tipping.help(), unmeasured.join(" and "));
             return vec![Reason::plain(Code::Tipping, verdict, text)];
         }
@@ -140,7 +140,11 @@ impl<'a> Standing<'a> {
         (figures.propeller_clearance_m, figures.tail_reserve) = (clearance, tail);
         let tipping = self.tipping_reason(&trodden, hopeless);
         let digs_in = digs_in_reason(&trodden);
-        [tipping, digs_in, propeller, wing_tip, tail_over].into_iter().flatten().collect()
+        // Where the keels come to no balance, or nobody tested, how they rest is only known of the rest of the lane.
+        let rests_everywhere = trodden.iter().all(|t| t.worst.tipping != Tipping::DigsIn);
+        let held = [tipping, propeller, wing_tip].into_iter().flatten();
+        let held = held.map(|reason| if rests_everywhere { reason } else { unknown_at_best(reason) });
+        held.chain(digs_in).chain(tail_over).collect()
     }
 
     /// Names of measures of the aircraft without which there is no worst.
@@ -211,6 +215,12 @@ impl<'a> Standing<'a> {
             Reason::held(Code::Tipping, verdict, (left * PER_CENT, Sense::NotBelow, asked * PER_CENT), "%");
         Some(Reason { text, ..reason })
     }
+}
+
+/// The same reason, unknown where it says more.
+fn unknown_at_best(reason: Reason) -> Reason {
+    let verdict = reason.verdict.map(|v| v.ruling(Verdict::Unknown));
+    Reason { verdict, text: format!("{}, where the keels rest", reason.text), ..reason }
 }
 
 /// Names the tested ground on which the keels come to no balance.

@@ -48,7 +48,7 @@ words! {
         KeelAttitude = "keel_attitude", "Angle of the keels to the ground at touchdown";
         SideUnknown = "side_unknown", "Nothing is known of the aircraft from the side, so nobody knows whether bow or stern touches first, whether it tips over, or how far it drifts and swings";
         Drift = "drift", "How far to a side the aircraft could be where it comes nearest to something, against the room there";
-        DriftOnto = "drift_onto", "Drift could take it onto ground beside the lane that is softer or more slippery";
+        DriftOnto = "drift_onto", "Drift could take it onto ground beside the lane that is softer, more slippery or of more grip";
         HeadingHeld = "heading_held", "Once the rudder has lost its hold nobody steers in what is worked out here, and the nose may leave the lane before the stop: from there on the wing-span circle is kept clear";
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
@@ -99,6 +99,7 @@ words! {
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
         HardnessLimit = "hardness_limit", "The owner, with a licensed engineer, gives the greatest load factor that they accept at touchdown";
         RudderSpeed = "rudder_speed", "Find at which airspeed full rudder no longer holds the nose while the floats slide on grass, in slides made with room to either side, and give it with the aircraft's side view";
+        SideMeasures = "side_measures", "Complete the aircraft's side view: length of the flat keel, nose-down moment of the air, area seen from the side with its centre, radius of gyration in yaw";
         AircraftSide = "aircraft_side", "Measure the aircraft from the side on even ground: keel, bow, stern, centre of gravity, thrust line, propeller, and the angle of the wing";
     }
 }

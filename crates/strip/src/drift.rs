@@ -4,11 +4,14 @@
 //! heading and friction of the two keels as the settings say, no fin or all of it. Nobody steers, and no keel holds
 //! sideways. Values are rounded outward, so that lanes of like conditions share what is worked out.
 //!
+//! Friction is taken at its 5 % and 95 % points: a half-width is a figure for 95 in 100.
+//!
 //! Invariants: never narrower than the straight slide's own band; an aircraft not known from the side has no drift,
 //! which is unknown and not none.
 //!
 //! Not here: the physics (crate `slide`); what lies beside a lane (crate `ground`).
 
+use crate::grip::Grip;
 use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::side::Side;
@@ -19,8 +22,7 @@ use measure::{
     STANDARD_GRAVITY, Slope, SquareMetres,
 };
 use rayon::prelude::*;
-use slide::sideways::STRONGEST_FIN;
-use slide::{Body, Drift, Fin, Outcome, Plan, Sideways, Slide, Station, Track, Upset, Window};
+use slide::{Body, Drift, Fin, Plan, Sideways, Slide, Station, Track, Upset, Window};
 use std::cell::RefCell;
 use std::sync::Arc;
 
@@ -49,10 +51,6 @@ const SLOPE_STEP: f64 = 0.005;
 const FRICTION_STEP: f64 = 0.01;
 const SPEED_STEP: f64 = 0.5;
 
-/// Fins that are reckoned with where nobody measured the side area, as shares of the strongest: neither none nor the
-/// strongest need be the worst.
-const UNKNOWN_FINS: [f64; 5] = [0.0, 0.125, 0.25, 0.5, 1.0];
-
 /// Conditions that are remembered.
 const REMEMBERED: usize = 16;
 
@@ -67,6 +65,8 @@ pub(crate) struct Conditions {
     crosswind: f64,
     mass: Kilograms,
     density: CubicDensity,
+    /// The same at the end at which the rudder loses its hold first.
+    thinnest: CubicDensity,
     wing_area: SquareMetres,
     lift: (f64, f64),
     drag: (f64, f64),
@@ -113,22 +113,22 @@ impl Drifts {
     }
 }
 
-impl Drifted {
-    /// Farthest chainage at which a slide from a touchdown as late as given may still be under way; `None` if it may
-    /// not stop.
-    pub(crate) fn last_stop(&self, latest: Metres) -> Option<Metres> {
-        match self.sideways.outcome {
-            Outcome::StopsAt(length) => Some(latest + length),
-            Outcome::RunsOff { .. } | Outcome::NeverStops => None,
-        }
-    }
-}
-
 impl Bench<'_> {
     /// How far slides along a lane may drift; `None` where the aircraft is not known from the side, or some slide does
     /// not end.
     pub(crate) fn drift_on(&self, lane: &Lane, way: &KeelWay, spread: &Spread) -> Option<Arc<Drifted>> {
         self.drifts.of(&self.conditions(lane, way, spread)?)
+    }
+
+    /// Measures of the aircraft without which nobody knows the worst: the widest slide need be at neither end of them.
+    pub(crate) fn unmeasured_for_drift(&self) -> Vec<&'static str> {
+        let Some(side) = self.aircraft.side else { return Vec::new() };
+        let needed = [
+            (side.nose_down_moment_m3.is_none(), "the nose-down moment of the air"),
+            (side.side_area.is_none(), "the area seen from the side and its centre"),
+            (side.yaw_radius.is_none(), "the radius of gyration in yaw"),
+        ];
+        needed.into_iter().filter(|(absent, _)| *absent).map(|(_, name)| name).collect()
     }
 
     fn conditions(&self, lane: &Lane, way: &KeelWay, spread: &Spread) -> Option<Conditions> {
@@ -155,8 +155,9 @@ impl Bench<'_> {
             headwind: (down(weak, SPEED_STEP), up(strong, SPEED_STEP)),
             crosswind: up(crosswind, SPEED_STEP),
             // Wind pushes the lightest farthest, friction and slopes all alike.
-            mass: spread.mass.low(),
+            mass: spread.mass.low() * (1.0 - ONE_SIDED_95 * spread.mass_share),
             density: spread.density.high(),
+            thinnest: spread.density.low(),
             wing_area: spread.wing_area,
             lift: (spread.lift.low(), spread.lift.high()),
             drag: (spread.drag.low(), spread.drag.high()),
@@ -167,12 +168,20 @@ impl Bench<'_> {
             spacing: self.aircraft.keel_spacing(),
             half_span: self.aircraft.half_span(),
             heading_error: settings.heading_error_deg.to_radians(),
-            uneven: settings.keel_friction_difference,
+            uneven: seam(&spread.ground.zones).max(settings.keel_friction_difference),
             aside: Metres::m(settings.lane_half_width_m),
             at: self.margins.near,
             room: Metres::m(up(self.strip.outline.longest_line_bound().to_m(), 1.0)),
         })
     }
+}
+
+/// Difference of friction between the keels where two of the grounds of a lane lie one under each.
+fn seam(zones: &[Grip]) -> f64 {
+    let (high, low) = (|g: &Grip| g.best(ONE_SIDED_95), |g: &Grip| g.worst(-ONE_SIDED_95));
+    let pairs = zones.iter().enumerate().flat_map(|(i, a)| zones.iter().skip(i + 1).map(move |b| (a, b)));
+    let of = |a: &Grip, b: &Grip| (high(a) - low(b)) / (high(a) + low(b));
+    pairs.map(|(a, b)| of(a, b).max(of(b, a))).fold(0.0, f64::max)
 }
 
 impl Conditions {
@@ -253,18 +262,15 @@ impl Conditions {
             side_area: area,
             side_slope: MOST_SIDE_SLOPE,
             fin: None,
-            steered_above: side.rudder_holds_to.map(|v| v.to_true(self.density)),
+            steered_above: side.rudder_holds_to.map(|v| v.to_true(self.thinnest)),
         };
-        let with = |volume: f64| Plan { fin: Some(Fin { volume, damping: 0.0 }), ..plan };
-        let Some(centre) = side.side_centre else {
-            let strongest = STRONGEST_FIN * self.wing_area.to_m2() * 2.0 * self.half_span.to_m();
-            return UNKNOWN_FINS.iter().map(|share| with(share * strongest)).collect();
-        };
+        let Some(centre) = side.side_centre else { return vec![plan] };
         let fin = |cg: Metres| area.to_m2() * (centre - cg).to_m();
         let each =
             FIN_SLOPES.iter().flat_map(|slope| [fin(side.cg.low()) * slope, fin(side.cg.high()) * slope]);
         let least = each.clone().fold(f64::INFINITY, f64::min);
         let most = each.fold(f64::NEG_INFINITY, f64::max);
+        let with = |volume: f64| Plan { fin: Some(Fin { volume, damping: 0.0 }), ..plan };
         [least, most].map(with).to_vec()
     }
 

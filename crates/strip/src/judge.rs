@@ -121,12 +121,6 @@ impl<'a> Bench<'a> {
         (short, long)
     }
 
-    /// The latest touchdown of the scatter from the earliest that is aimed for.
-    pub(crate) fn latest(&self) -> Metres {
-        let (short, long) = self.scatter();
-        self.margins.near + short + long
-    }
-
     /// Where the pilot touches down about the aim.
     pub(crate) fn touchdowns(&self) -> Scatter {
         let settings = self.settings;
@@ -298,7 +292,7 @@ impl<'a> Bench<'a> {
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
         let drifted = self.drift_on(&lane, &way, &spread);
-        let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref(), self.latest());
+        let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref());
         reasons.extend(of_drift);
         let (balance, of_balance) = balance::judged(self, &spread, &way, &patches, (earliest, lane.length));
         reasons.extend(of_balance);

@@ -88,8 +88,8 @@ impl KeelWay {
     /// measured.
     pub(crate) fn cross(&self, (from, to): (Metres, Metres)) -> Option<Slope> {
         let of = |k: &Known| {
-            let worst = k.ground?.worst;
-            Some(worst.cross + worst.slope_sigma * ONE_SIDED_95)
+            let Bounds { worst, cross_sigma, .. } = k.ground?;
+            Some(worst.cross + cross_sigma * ONE_SIDED_95)
         };
         let all: Option<Vec<Slope>> = self.between(from, to).map(of).collect();
         all?.into_iter().reduce(Slope::max)
@@ -195,7 +195,11 @@ fn bounds(from: Metres, ends: [UnderKeel; 2], off_levels: &OffLevels) -> Bounds 
         curvature_sigma: least(curvature_sigma),
         ..worst
     };
-    Bounds { worst, best, steepest: steepest(&ends) }
+    let cross_sigma = ends.map(|u| {
+        let sigma = u.slope_across_sigma;
+        if u.coarse { sigma.max(off_levels.between) } else { sigma }
+    });
+    Bounds { worst, best, cross_sigma: cross_sigma[0].max(cross_sigma[1]), steepest: steepest(&ends) }
 }
 
 /// Along and across, at either end, with their errors at 95 %.
@@ -203,7 +207,8 @@ fn steepest(ends: &[UnderKeel; 2]) -> Slope {
     let of = |u: &UnderKeel| {
         let along = u.slope_along.to_ratio().abs();
         let across = u.slope_across.map_or(0.0, |s| s.to_ratio().abs());
-        along.max(across) + ONE_SIDED_95 * u.slope_along_sigma.to_ratio()
+        let sigma = u.slope_along_sigma.max(u.slope_across_sigma);
+        along.max(across) + ONE_SIDED_95 * sigma.to_ratio()
     };
     Slope::ratio(of(&ends[0]).max(of(&ends[1])))
 }

@@ -36,6 +36,8 @@ pub(crate) struct Bounds {
     pub(crate) worst: Station,
     /// As it shortens it most.
     pub(crate) best: Station,
+    /// Standard error of the slope across.
+    pub(crate) cross_sigma: Slope,
     /// The steepest that was measured, along or across either way, with its error at 95 %.
     pub(crate) steepest: Slope,
 }
@@ -143,7 +145,8 @@ mod tests {
     fn where_no_levels_reach_it_is_downhill_at_the_worst_and_uphill_at_the_best() {
         let station =
             |slope| Station { curvature: 0.001, ..Station::even(Metres::ZERO, Slope::ratio(slope), 0) };
-        let known = Bounds { worst: station(0.01), best: station(0.02), steepest: Slope::ratio(0.02) };
+        let (worst, best) = (station(0.01), station(0.02));
+        let known = Bounds { worst, best, cross_sigma: Slope::ZERO, steepest: Slope::ratio(0.02) };
         let way = [
             Known { from: Metres::m(10.0), ground: Some(known) },
             Known { from: Metres::m(30.0), ground: None },

@@ -154,6 +154,10 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     if bench.aircraft.side.is_none() {
         out.push(missing(What::AircraftSide, true, None));
     }
+    let keel_unknown = bench.aircraft.side.is_some() && bench.aircraft.keel_length.is_none();
+    if keel_unknown || !bench.unmeasured_for_drift().is_empty() {
+        out.push(missing(What::SideMeasures, true, None));
+    }
     let steers = bench.aircraft.side.as_ref().is_none_or(|side| side.rudder_holds_to.is_some());
     if !steers && !best.drift_clear {
         out.push(missing(What::RudderSpeed, true, None));

@@ -105,9 +105,6 @@ fn grass(standing: &Standing) -> Interval<Height> {
         Looked::Not => None,
     };
     let measured = [SurveyKind::Hazards, SurveyKind::Ground].into_iter().filter_map(seen).reduce(Height::max);
-    if let Some(height) = measured {
-        return Interval::exact(height);
-    }
     let settings = bench.settings;
     let height = |cover: Option<Cover>| match cover {
         Some(Cover::BareSoil) => 0.0,
@@ -117,6 +114,11 @@ fn grass(standing: &Standing) -> Interval<Height> {
     let field = bench.strip.cover;
     let on_patches = standing.patches().map(|p| p.cover.or(field));
     let highest = std::iter::once(field).chain(on_patches).map(height).fold(0.0, f64::max);
+    // Grass measured shorter than short grass on a lane with long grass was measured elsewhere.
+    let long = highest > settings.short_grass_m;
+    if let Some(height) = measured.filter(|h| !long || h.to_m() >= settings.short_grass_m) {
+        return Interval::exact(height);
+    }
     Interval::spanning(Height::ZERO, Height::m(highest))
 }
 

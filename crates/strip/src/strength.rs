@@ -6,7 +6,7 @@ use crate::error::BadRecord;
 use crate::fields::{at_most, number};
 use crate::record::StrengthRecord;
 use measure::{Depth, Kilograms, Pascals};
-use slide::soft::strength::{HeelMark, STANDARD_PERSON, Strength, by_penetrometer};
+use slide::soft::strength::{HeelMark, LIGHTEST_PERSON, Strength, by_penetrometer};
 
 /// Most readings of one place.
 const MOST_READINGS: usize = 1_000;
@@ -40,7 +40,7 @@ pub(crate) fn tested(path: &str, record: &StrengthRecord) -> Result<Tested, BadR
         StrengthRecord::HeelTest { mm, person_kg } => {
             let mm = number(&format!("{path}.mm"), *mm, 0.0..=DEEPEST_MARK, "mm")?;
             let depth = Depth::m(mm / KILO);
-            let person = person_kg.map_or(STANDARD_PERSON, Kilograms::kg);
+            let person = person_kg.map_or(LIGHTEST_PERSON, Kilograms::kg);
             let strength = HeelMark { depth, person }.strength().map_err(told)?;
             Ok(Tested { strength, heel_mark: Some(depth) })
         }
@@ -66,10 +66,11 @@ mod tests {
     }
 
     #[test]
-    fn a_mark_counts_as_that_of_the_standard_person_where_nobody_is_said() {
-        // 5 mm + 3 mm is hard; under 50 kg 5 x 1.4^2 + 3 = 12.8 mm is firm.
+    fn a_mark_counts_as_that_of_the_lightest_person_where_nobody_is_said() {
+        // 5 mm + 3 mm is hard; under 50 kg 5 x 1.4^2 + 3 = 12.8 mm is firm, under 40 kg 15.3 x 1.2 = 18.4 mm.
         let of = |person| tested("strength", &heel(5.0, person)).map(|t| t.strength);
-        assert_eq!(of(None), Ok(Strength::Hard));
+        assert_eq!(of(Some(70.0)), Ok(Strength::Hard));
+        assert_eq!(of(None), Ok(Strength::Firm));
         assert_eq!(of(Some(50.0)), Ok(Strength::Firm));
     }
 

@@ -199,6 +199,8 @@ impl Touching<'_> {
             _ if hopeless => Verdict::DoesNotFit,
             None => Verdict::Unknown,
             Some(w) if w.low() <= factors.low() && w.high() >= factors.high() => Verdict::Fits,
+            // Nobody flies to within a hair of one speed.
+            Some(w) if w.high() - w.low() < LEAST_SPEED_WINDOW => Verdict::Unknown,
             Some(_) => Verdict::Tight,
         };
         // The one that is nearer to its limit, or farther past it.
@@ -207,7 +209,7 @@ impl Touching<'_> {
         let (value, sense, limit, name) = if bow_room < stern_room { bow } else { stern };
         figures.keel_attitude_deg = Some(value.to_degrees());
         let text = match window {
-            Some(w) if verdict == Verdict::Tight => {
+            Some(w) if matches!(verdict, Verdict::Tight | Verdict::Unknown) => {
                 // Rounded inwards: no speed is called safe that is not.
                 let (low, high) = (rounded(w.low(), End::AtMost, 2), rounded(w.high(), End::AtLeast, 2));
                 format!("{}: {name}; safe from {low} to {high} of the stall speed", Code::KeelAttitude.help())
@@ -244,6 +246,9 @@ fn flare_drop(give: Give) -> FlareDrop {
         load_factor: give.load_factor(sink, LIFT_IN_A_DROP),
     }
 }
+
+/// Least width of a window of speeds that a pilot keeps to, over the stall speed (judgement: some 2 knots).
+const LEAST_SPEED_WINDOW: f64 = 0.05;
 
 /// Lift over weight of a touchdown that is flown on.
 const FLOWN_ON: f64 = 1.0;

@@ -64,8 +64,11 @@ const READING_LEAST: f64 = 0.003;
 /// of the classes.
 const STEEPEST: f64 = 2.0;
 
+/// The lightest person whose heel is a test (judgement).
+pub const LIGHTEST_PERSON: Kilograms = Kilograms::kg(40.0);
+
 /// Masses of a person whose heel is a test, kg (judgement).
-const PERSONS: std::ops::RangeInclusive<f64> = 40.0..=150.0;
+const PERSONS: std::ops::RangeInclusive<f64> = LIGHTEST_PERSON.to_kg()..=150.0;
 
 /// Readings with a penetrometer that make a test of a place (a manual of an airfield penetrometer, as the
 /// project's list of reference values has it: three at least).

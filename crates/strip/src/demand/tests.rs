@@ -44,7 +44,15 @@ fn on(median: f64, spread_of: f64, slopes: &[(f64, f64)]) -> Spread {
     let station = |&(from, slope): &(f64, f64)| {
         let from = Metres::m(from);
         let there = Station::even(from, Slope::ratio(slope), 0);
-        Known { from, ground: Some(Bounds { worst: there, best: there, steepest: Slope::ratio(slope) }) }
+        Known {
+            from,
+            ground: Some(Bounds {
+                worst: there,
+                best: there,
+                cross_sigma: Slope::ZERO,
+                steepest: Slope::ratio(slope),
+            }),
+        }
     };
     let way: Vec<Known> = slopes.iter().map(station).collect();
     let grip = Grip::new(vec![(Friction::new(Belief::even(median, spread_of), &[]), String::new())]);
