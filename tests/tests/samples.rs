@@ -44,7 +44,7 @@ fn the_long_field_is_unknown_for_its_wires_and_for_ground_that_nobody_levelled()
     // Without levels the ground may rise under the touchdown, which may then be too hard, and fall away to a side.
     assert_eq!(
         unknown.iter().map(|r| text(r, "code")).collect::<Vec<_>>(),
-        ["not_looked", "hardness", "keel_attitude", "drift"]
+        ["not_looked", "hardness", "keel_attitude", "drift", "drift_onto", "trip"]
     );
     assert!(unknown[0]["code"] == "not_looked" && text(unknown[0], "text").contains("wires"), "{unknown:?}");
     let deciding = list(&field, "missing").iter().filter(|m| m["decides"] == true);
@@ -59,7 +59,10 @@ fn the_long_field_is_unknown_for_its_wires_and_for_ground_that_nobody_levelled()
     };
     let looked = looked.judged(Settings::default());
     let left = looked.reasons.iter().filter(|r| r.verdict == Some(Verdict::Unknown));
-    assert_eq!(left.map(|r| r.code).collect::<Vec<_>>(), [Code::Hardness, Code::KeelAttitude, Code::Drift]);
+    assert_eq!(
+        left.map(|r| r.code).collect::<Vec<_>>(),
+        [Code::Hardness, Code::KeelAttitude, Code::Drift, Code::DriftOnto, Code::Trip]
+    );
 }
 
 #[test]

@@ -125,7 +125,9 @@ fn grass(standing: &Standing) -> Interval<Height> {
 /// How much the ground ahead rises above the line of the keel at the worst.
 fn rise(standing: &Standing) -> Metres {
     let step = standing.way.report.and_then(|report| report.bow_step);
-    let measured = step.map_or(Metres::ZERO, |step| step.amount + step.sigma * ONE_SIDED_95);
+    // Between levels far apart the errors say nothing of steps; the unseen crest stands for them there.
+    let error = |sigma: Metres| if standing.way.seen { sigma * ONE_SIDED_95 } else { Metres::ZERO };
+    let measured = step.map_or(Metres::ZERO, |step| step.amount + error(step.sigma));
     let unseen = if standing.way.seen { 0.0 } else { standing.bench.settings.unseen_crest_m };
     measured.max(Metres::m(unseen))
 }
