@@ -6,7 +6,9 @@ use crate::assessment::{Reason, Verdict};
 use crate::astray::DriftFigures;
 use crate::balance::BalanceFigures;
 use crate::code::Fix;
+use crate::field::Patch;
 use crate::touchdown::TouchdownFigures;
+use measure::{Depth, Interval, Metres};
 use serde::Serialize;
 
 /// One lane, judged.
@@ -265,4 +267,16 @@ pub struct Remedy {
     /// Unit: "kg", "m/s", "m".
     #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<&'static str>,
+}
+
+impl LanePatch {
+    /// A patch, met between two chainages.
+    pub(crate) fn new(patch: &Patch, met: Interval<Metres>) -> Self {
+        Self {
+            id: patch.id.clone(),
+            from_m: met.low().to_m(),
+            to_m: met.high().to_m(),
+            heel_mark_m: patch.heel_mark.map(Depth::to_m),
+        }
+    }
 }

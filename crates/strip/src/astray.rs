@@ -6,6 +6,7 @@
 //!
 //! Not here: the half-width itself ([`crate::drift`]).
 
+use crate::assessed_lane::LanePatch;
 use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
 use crate::drift::Drifted;
@@ -38,7 +39,7 @@ pub struct DriftFigures {
     pub least_room: Option<LeastRoom>,
     /// Patches that only drift takes the keels onto, softer than the field or of other friction.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub drifts_onto: Vec<String>,
+    pub drifts_onto: Vec<LanePatch>,
 }
 
 /// What leaves the least room beside a lane.
@@ -81,15 +82,16 @@ pub(crate) fn judged(bench: &Bench, lane: &Lane, drifted: Option<&Drifted>) -> (
         heading_held_m: held,
         heading_lost_before_stop_m: before_stop,
         least_room: beside.map(|b| told(bench, &b)),
-        drifts_onto: patches.iter().map(|p| p.id.clone()).collect(),
+        drifts_onto: patches,
     };
     let mut reasons = vec![reason(bench, &figures, half_width)];
     reasons.extend(trip(bench, drifted, lane));
     if held.is_some() {
         reasons.push(Reason::note(Code::HeadingHeld, Code::HeadingHeld.help()));
     }
-    if !patches.is_empty() {
-        let text = format!("{}: {}", Code::DriftOnto.help(), figures.drifts_onto.join(", "));
+    if !figures.drifts_onto.is_empty() {
+        let names: Vec<&str> = figures.drifts_onto.iter().map(|p| p.id.as_str()).collect();
+        let text = format!("{}: {}", Code::DriftOnto.help(), names.join(", "));
         reasons.push(Reason::plain(Code::DriftOnto, Verdict::Unknown, text));
     }
     (figures, reasons)
@@ -183,7 +185,7 @@ fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
 }
 
 /// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.
-fn patches_beside<'a>(bench: &Bench<'a>, lane: &Lane, half_width: &HalfWidth) -> Vec<&'a Patch> {
+fn patches_beside(bench: &Bench, lane: &Lane, half_width: &HalfWidth) -> Vec<LanePatch> {
     let under = |p: &Patch, half_width: &HalfWidth| -> Option<Interval<Metres>> {
         chainages_under(&bench.obstructions, lane, &p.shape, p.position_sigma, half_width)
     };
@@ -195,11 +197,12 @@ fn patches_beside<'a>(bench: &Bench<'a>, lane: &Lane, half_width: &HalfWidth) ->
         grip.low() < own.low() || grip.best(SCORE_95) > own.best(SCORE_95)
     };
     // More of a patch than a straight slide meets.
-    let beside = |p: &&Patch| {
+    let beside = |p: &Patch| {
         let more = |all: Interval<Metres>| {
             under(p, straight).is_none_or(|s| all.low() < s.low() || all.high() > s.high())
         };
-        under(p, half_width).is_some_and(more) && (softer(p) || other(p))
+        let met = under(p, half_width).filter(|all| more(*all));
+        met.filter(|_| softer(p) || other(p)).map(|all| LanePatch::new(p, all))
     };
-    bench.strip.patches.iter().filter(beside).collect()
+    bench.strip.patches.iter().filter_map(beside).collect()
 }

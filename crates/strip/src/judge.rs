@@ -347,7 +347,7 @@ impl<'a> Bench<'a> {
             ruling_hazards: self.ruling(&lane, among),
             gains: Vec::new(),
             remedies: Vec::new(),
-            patches: patches.iter().map(|(p, span)| lane_patch(p, *span)).collect(),
+            patches: patches.iter().map(|(p, span)| LanePatch::new(p, *span)).collect(),
             basis: shown.basis(source, way.is_known_at(aim)),
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
@@ -441,14 +441,5 @@ fn margins(settings: &Settings) -> Margins {
         near: Metres::m(settings.near_margin_m),
         end: Metres::m(settings.end_margin_m),
         hard_end: Metres::m(settings.hard_end_margin_m),
-    }
-}
-
-fn lane_patch(patch: &crate::field::Patch, span: Interval<Metres>) -> LanePatch {
-    LanePatch {
-        id: patch.id.clone(),
-        from_m: span.low().to_m(),
-        to_m: span.high().to_m(),
-        heel_mark_m: patch.heel_mark.map(measure::Depth::to_m),
     }
 }

@@ -25,6 +25,7 @@ pub fn along(desk: Desk, lane: &AssessedLane) -> Vec<Happening> {
     all.extend(heading(lane));
     all.extend(room(desk, lane));
     all.extend(ground(lane));
+    all.extend(beside(lane));
     all.extend(lane.skips_at_m.map(|at| {
         let text = "keels may leave the ground".to_owned();
         Happening { from: at, to: at, text, grave: is_grave(lane, Code::Skips) }
@@ -72,6 +73,15 @@ fn room(desk: Desk, lane: &AssessedLane) -> Option<Happening> {
     let (needed, free) = (length(room.needed_m, Side::AtMost), length(room.free_m, Side::AtLeast));
     let text = format!("{}: {needed} to the side needed, {free} free", room.thing);
     Some(Happening { from: room.chainage_m, to: room.chainage_m, text, grave: room.needed_m > room.free_m })
+}
+
+/// Ground beside the lane that drift could take it onto.
+fn beside(lane: &AssessedLane) -> impl Iterator<Item = Happening> + '_ {
+    let trips = if is_grave(lane, Code::Trip) { ", which may trip it" } else { "" };
+    lane.drift.drifts_onto.iter().map(move |p| {
+        let text = format!("drift could reach patch {}{trips}", p.id);
+        Happening { from: p.from_m, to: p.to_m, text, grave: true }
+    })
 }
 
 /// How near to tipping the ground brings it: all of what is soft, untested or a patch, and the least of the field.
