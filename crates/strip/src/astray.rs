@@ -1,6 +1,7 @@
 //! What a slide that drifts and swings could be taken onto: hazards, edges and other ground beside the lane.
 //!
-//! Invariants: a lane is clear only if everything beside it, all along, leaves room for the half-width at that place;
+//! Invariants: a lane is clear only if everything beside it leaves room for the half-width at that place, up to where slides
+//! must have ended;
 //! what stands beyond the straight slide's own band is refused as unknown, not as sure, since no
 //! slide is known to go there; ground beside the lane counts where it is softer than the field or of other friction.
 //!
@@ -66,9 +67,15 @@ impl DriftFigures {
     }
 }
 
-/// Figures of one lane, and the reasons that they give.
-pub(crate) fn judged(bench: &Bench, lane: &Lane, drifted: Option<&Drifted>) -> (DriftFigures, Vec<Reason>) {
+/// Figures of one lane whose slides must have ended before `end`, and the reasons that they give.
+pub(crate) fn judged(
+    bench: &Bench,
+    lane: &Lane,
+    drifted: Option<&Drifted>,
+    end: Metres,
+) -> (DriftFigures, Vec<Reason>) {
     let Some(drifted) = drifted else { return unknown(bench) };
+    let lane = &drifted.way(lane, end);
     let beside = least_room(&bench.obstructions, lane, &drifted.half_width);
     let patches = patches_beside(bench, lane, &drifted.half_width);
     let (held, before_stop) = match drifted.sideways.heading {
@@ -98,8 +105,8 @@ pub(crate) fn judged(bench: &Bench, lane: &Lane, drifted: Option<&Drifted>) -> (
 }
 
 /// Whether a lane is clear of the things of a field for all slides, however they drift; yes where nobody knows how far.
-pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drifted>) -> bool {
-    let beside = drifted.and_then(|drifted| least_room(things, lane, &drifted.half_width));
+pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drifted>, end: Metres) -> bool {
+    let beside = drifted.and_then(|d| least_room(things, &d.way(lane, end), &d.half_width));
     beside.is_none_or(|b| leaves_room(b.needed.to_m(), b.free.to_m()))
 }
 

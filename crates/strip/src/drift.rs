@@ -91,6 +91,15 @@ pub(crate) struct Drifted {
     pub(crate) sideways: Sideways,
     /// Where the earliest touchdown lies.
     pub(crate) at: Metres,
+    /// How far from its middle the aircraft reaches, whichever way it points.
+    reach: Metres,
+}
+
+impl Drifted {
+    /// The part of a lane that slides which end before `end` come to with any part of the aircraft.
+    pub(crate) fn way(&self, lane: &Lane, end: Metres) -> Lane {
+        Lane { length: lane.length.min((end + self.reach).max(Metres::ZERO)), ..*lane }
+    }
 }
 
 /// What was worked out before.
@@ -200,7 +209,9 @@ impl Conditions {
             steps.iter().skip(1).map(|s| Step { from: s.from, half_width: s.half_width }).collect();
         let first = steps.first().map_or(self.aside, |s| s.half_width);
         let half_width = HalfWidth::stepped(first, &later);
-        half_width.widest().to_m().is_finite().then_some(Drifted { half_width, sideways, at: self.at })
+        let reach = plans.iter().map(|p| p.keel_length.max(p.half_span)).fold(Metres::ZERO, Metres::max);
+        let drifted = Drifted { half_width, sideways, at: self.at, reach };
+        drifted.half_width.widest().to_m().is_finite().then_some(drifted)
     }
 
     fn sideways(&self, plan: Plan, down: &Track, up: &Track) -> Option<Sideways> {

@@ -78,8 +78,10 @@ fn best_without(
         let way = bench.way(&s.lane);
         let spread = bench.spread_on(&s.lane, &way);
         let drifted = bench.drift_on(&s.lane, &way, &spread);
-        let clear = || astray::is_clear(&bench.obstructions.without(things), &s.lane, drifted.as_deref());
-        remedy::fits(bench, Ends::of(s, &bench.margins), &spread) && clear()
+        let ends = Ends::of(s, &bench.margins);
+        let clear =
+            || astray::is_clear(&bench.obstructions.without(things), &s.lane, drifted.as_deref(), ends.at());
+        remedy::fits(bench, ends, &spread) && clear()
     };
     Ok(found.worth.map(|worth| (worth, found.best.as_ref().is_some_and(fits))))
 }

@@ -292,7 +292,7 @@ impl<'a> Bench<'a> {
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
         let drifted = self.drift_on(&lane, &way, &spread);
-        let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref());
+        let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref(), end);
         reasons.extend(of_drift);
         let (balance, of_balance) = balance::judged(self, &spread, &way, &patches, (earliest, lane.length));
         reasons.extend(of_balance);
