@@ -60,7 +60,7 @@ fn check_day(from: &str, to: &str, message: &str) {
 
 #[test]
 fn a_test_of_the_ground_that_is_none_is_named_by_its_path() {
-    let whole = "strength: HeelTest(mm: 5.0)";
+    let whole = "strength: HeelTest(mm: 5.0, person_kg: 70.0)";
     let cases = [
         ("HeelTest(mm: NaN)", "strength.mm: found NaN, expected a number from 0 to 500 mm"),
         ("HeelTest(mm: 5.0, person_kg: 12.0)", "strength: found a person of 12 kg, expected 40 kg to 150 kg"),
@@ -78,12 +78,13 @@ fn a_test_of_the_ground_that_is_none_is_named_by_its_path() {
     }
     let path = "patches[1] (p1).strength.mm: found";
     let of_patch = format!("{path} -3, expected a number from 0 to 500 mm");
-    check_strip(FIELD, "HeelTest(mm: 22.0)", "HeelTest(mm: -3.0)", &of_patch);
+    check_strip(FIELD, "HeelTest(mm: 22.0, person_kg: 70.0)", "HeelTest(mm: -3.0)", &of_patch);
 }
 
 #[test]
 fn a_strip_without_a_test_of_the_ground_is_read_and_untested() {
-    let text = changed(&sample(FLAT, RecordKind::Strip), " strength: HeelTest(mm: 5.0),\n", "");
+    let text =
+        changed(&sample(FLAT, RecordKind::Strip), " strength: HeelTest(mm: 5.0, person_kg: 70.0),\n", "");
     assert_eq!(strip_of(text.as_bytes()).expect("a valid strip").strength, None);
     let tested = strip_of(sample(FLAT, RecordKind::Strip).as_bytes()).expect("a valid strip");
     assert_eq!(tested.strength.map(|s| s.class().name), Some("hard"));

@@ -275,3 +275,20 @@ fn two_grounds_under_the_keels_turn_it_more_than_one() {
     };
     assert!(with(Some(CoverRecord::BareSoil)) > with(None) + 0.5);
 }
+
+#[test]
+fn ground_that_falls_away_softens_the_touchdown_and_lengthens_the_slide() {
+    let falling = |by: f64| {
+        let mut trio = plain();
+        trio.strip.levels.iter_mut().for_each(|l| l.z -= by * l.n);
+        lane_of(&trio, by_hand_settings())
+    };
+    let (level, falls) = (falling(0.0), falling(0.02));
+    // 22.1 m/s on a path of 3.5 degrees: 22.1 sin(3.5 degrees)/cos(3.5 degrees) = 1.352 m/s onto level ground; onto ground
+    // that falls by 0.02, 1.1458 degrees, 22.1 sin(2.3542 degrees)/cos(3.5 degrees) = 0.909 m/s.
+    for (lane, sink) in [(&level, 1.352), (&falls, 0.909)] {
+        assert!((lane.touchdown.sink_mps - sink).abs() < 2e-3, "{} for {sink}", lane.touchdown.sink_mps);
+    }
+    assert!(falls.touchdown.load_factor < level.touchdown.load_factor);
+    assert!(falls.demand_m > level.demand_m);
+}

@@ -102,7 +102,7 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
     let mut lanes = candidates(&straight, wide.as_ref(), memory.is_some(), room);
     if let Some(memory) = memory {
-        let drifts = std::mem::take(&mut memory.drifts);
+        let drifts = Drifts::default();
         *memory =
             Memory { longest: Some(longest), spare: Some(straight.clone()), wide: wide.clone(), drifts };
     }
