@@ -81,10 +81,10 @@ pub struct Sideways {
 impl Sideways {
     /// The worse of two in everything.
     #[must_use]
-    pub fn or_worse(self, other: Self) -> Self {
+    pub fn or_worse(self, other: &Self) -> Self {
         let speed = |i: usize| {
             let of = |s: &Self| s.speeds.get(i).copied().unwrap_or(0.0);
-            of(&self).max(of(&other))
+            of(&self).max(of(other))
         };
         Self {
             outcome: if is_longer(self.outcome, other.outcome) { other.outcome } else { self.outcome },

@@ -40,7 +40,7 @@ impl Window<'_> {
     pub fn sideways(&self, at: Metres, aside: Metres) -> Option<Sideways> {
         let parts = self.parts.max(1);
         let each = (0..parts * parts).map(|part| self.of_part(at, aside, part / parts, part % parts));
-        each.reduce(|a, b| Some(a?.or_worse(b?))).flatten()
+        each.reduce(|a, b| Some(a?.or_worse(&b?))).flatten()
     }
 
     /// Of one part of friction and one of speed.
@@ -62,6 +62,6 @@ impl Window<'_> {
             // It never may have stopped before the room ends.
             Outcome::RunsOff { .. } | Outcome::NeverStops => at + self.room,
         };
-        Some(short.or_worse(long).widest_from(until))
+        Some(short.or_worse(&long).widest_from(until))
     }
 }

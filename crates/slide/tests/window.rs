@@ -102,7 +102,7 @@ fn the_worst_of_two_slides_is_the_longer_and_the_sooner_lost() {
         panic!("{:?} {:?}", little.heading, much.heading)
     };
     assert!(soon < late);
-    for both in [little.clone().or_worse(much.clone()), much.or_worse(little.clone())] {
+    for both in [little.clone().or_worse(&much), much.clone().or_worse(&little)] {
         assert_eq!(both.outcome, little.outcome);
         let Heading::Lost { after, before_stop } = both.heading else { panic!("{:?}", both.heading) };
         assert!(after == soon && before_stop >= long);

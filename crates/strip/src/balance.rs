@@ -218,9 +218,10 @@ impl<'a> Standing<'a> {
 }
 
 /// The same reason, unknown where it says more.
-fn unknown_at_best(reason: Reason) -> Reason {
-    let verdict = reason.verdict.map(|v| v.ruling(Verdict::Unknown));
-    Reason { verdict, text: format!("{}, where the keels rest", reason.text), ..reason }
+fn unknown_at_best(mut reason: Reason) -> Reason {
+    reason.verdict = reason.verdict.map(|v| v.ruling(Verdict::Unknown));
+    reason.text.push_str(", where the keels rest");
+    reason
 }
 
 /// Names the tested ground on which the keels come to no balance.

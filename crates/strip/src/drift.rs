@@ -203,7 +203,7 @@ impl Conditions {
         let plans = self.plans();
         let each: Option<Vec<Sideways>> =
             plans.par_iter().map(|plan| self.sideways(*plan, &down, &up)).collect();
-        let sideways = each?.into_iter().reduce(Sideways::or_worse)?;
+        let sideways = each?.into_iter().reduce(|a, b| a.or_worse(&b))?;
         let steps = sideways.widths.steps(MOST_STEPS);
         let later: Vec<Step> =
             steps.iter().skip(1).map(|s| Step { from: s.from, half_width: s.half_width }).collect();
