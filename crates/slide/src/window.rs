@@ -7,7 +7,7 @@
 //! as widths only grow.
 //!
 //! Invariants: no slide with friction, slope, cross slope and speed between the ends, changing on the way as they
-//! may, was found wider (property test; no proof); a length farther on is never narrower.
+//! may, was found wider or faster across (property test; no proof); a length farther on is never narrower.
 //!
 //! Not here: what lies on a lane, and which ends a field has.
 

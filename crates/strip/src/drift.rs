@@ -1,8 +1,9 @@
 //! How far to either side a slide may drift and swing: the half-width that lanes are looked for and judged by.
 //!
 //! Of one lane all that may push it off is taken at the end that hurts: cross slope and crosswind as they are known,
-//! heading and friction of the two keels as the settings say, no fin or all of it. Nobody steers, and no keel holds
-//! sideways. Values are rounded outward, so that lanes of like conditions share what is worked out.
+//! heading as the settings say, friction of the two keels as these or the grounds under them say, what the side area does as
+//! a fin at both ends. The rudder counts down to the airspeed that the owner gives, below it nobody steers, and no keel
+//! holds sideways. Values are rounded outward, so that lanes of like conditions share what is worked out.
 //!
 //! Friction is taken at its 5 % and 95 % points: a half-width is a figure for 95 in 100.
 //!
