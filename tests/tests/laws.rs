@@ -14,19 +14,14 @@ use strip::record::{
     CoverRecord, DirectionRecord, Ends, GrassRecord, LevelRecord, PressureRecord, StallRecord, SurveyedRecord,
 };
 use strip::{AssessedLane, Assessment, Code, Settings, Verdict, assess_line};
-use support::Trio;
 use support::plain::{
     GRAVITY, TOUCHDOWN, by_hand_settings, by_place, coarse, demand, demands, nowhere_shorter, plain,
 };
+use support::{Trio, config};
 
 const COVERS: [CoverRecord; 3] = [CoverRecord::ShortGrass, CoverRecord::LongGrass, CoverRecord::BareSoil];
 const STATES: [GrassRecord; 5] =
     [GrassRecord::Dry, GrassRecord::Dew, GrassRecord::Wet, GrassRecord::Frost, GrassRecord::Frozen];
-
-fn config(cases: u32) -> ProptestConfig {
-    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
-    ProptestConfig { cases: asked.unwrap_or(cases), failure_persistence: None, ..ProptestConfig::default() }
-}
 
 /// Judged with the lanes of fixed lines through the middle of the field: which lanes are best depends on
 /// the slide itself.

@@ -16,18 +16,13 @@ use measure::Metres;
 use proptest::prelude::*;
 use std::cell::Cell;
 use std::ops::ControlFlow;
+use support::config;
 use support::wild::{Thing, Wild, any_wild};
 
 const TOLERANCE: f64 = 0.5;
 
 /// Rounding of coordinates tens of thousands of kilometres off, metres.
 const ROUNDED: f64 = 1e-5;
-
-/// As many cases as the environment asks for, or these.
-fn config(cases: u32) -> ProptestConfig {
-    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
-    ProptestConfig { cases: asked.unwrap_or(cases), failure_persistence: None, ..ProptestConfig::default() }
-}
 
 fn goal() -> Goal {
     Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None }

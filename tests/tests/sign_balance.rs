@@ -14,8 +14,8 @@ use strip::record::{
     CoverRecord, Ends, GrassRecord, LevelRecord, PatchRecord, SideRecord, StrengthRecord, SurveyedRecord,
 };
 use strip::{AssessedLane, Code, Settings, Verdict, What, assess_line};
-use support::Trio;
 use support::plain::{by_hand_settings, demand, drag_test, plain};
+use support::{Trio, config};
 
 /// Direction of the one lane that is looked at, along the length of the plain field.
 const HEADING: f64 = 0.0;
@@ -121,14 +121,8 @@ fn strips() -> impl Strategy<Value = Trio> {
     )
 }
 
-/// As many cases as asked for, else a few.
-fn config() -> ProptestConfig {
-    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
-    ProptestConfig { cases: asked.unwrap_or(4), failure_persistence: None, ..ProptestConfig::default() }
-}
-
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(config(4))]
 
     #[test]
     fn what_hurts_by_the_table_never_leaves_more(

@@ -15,8 +15,8 @@ use strip::record::{
     PlaceRecord, SideRecord, StrengthRecord,
 };
 use strip::{AssessedLane, Code, Reason, Settings, Verdict, What, assess_line};
-use support::Trio;
 use support::plain::{by_hand_settings, drag_test, plain};
+use support::{Trio, config};
 
 /// Direction of the one lane that is looked at, along the length of the plain field.
 const HEADING: f64 = 0.0;
@@ -100,12 +100,8 @@ const TABLE: [Row; 8] = [
 /// Steps of a half-width that is told in eight of them may begin up to a metre elsewhere, m.
 const STEPS_DIFFER: f64 = 0.02;
 
-fn cases() -> u32 {
-    std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(6)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(cases()))]
+    #![proptest_config(config(6))]
 
     #[test]
     fn what_the_table_says_hurts_never_narrows_what_a_slide_may_need(

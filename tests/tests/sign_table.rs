@@ -13,8 +13,8 @@ use measure::shown::{Side, rounded};
 use proptest::prelude::*;
 use strip::record::{CoverRecord, DirectionRecord, Ends, LevelRecord, StallRecord};
 use strip::{AssessedLane, Settings, assess_line};
-use support::Trio;
 use support::plain::{FIELD, coarse, demand, drag_test, plain};
+use support::{Trio, config};
 
 /// Direction of the one lane that is looked at, along the length of the plain field.
 const HEADING: f64 = 0.0;
@@ -108,14 +108,8 @@ fn check(name: &str, before: &AssessedLane, after: &AssessedLane) -> Result<(), 
     Ok(())
 }
 
-/// As many cases as asked for, else a few.
-fn config() -> ProptestConfig {
-    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
-    ProptestConfig { cases: asked.unwrap_or(4), failure_persistence: None, ..ProptestConfig::default() }
-}
-
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(config(4))]
 
     #[test]
     fn what_hurts_by_the_table_never_helps_through_the_whole_sampling(

@@ -30,21 +30,11 @@ impl HalfWidth {
         Self { steps: vec![Step { from: Metres::ZERO, half_width }] }
     }
 
-    /// Growing evenly from the near end.
-    ///
-    /// # Units
-    /// - `per_metre`: metres of half-width for each metre of lane, not negative; none gives a constant
-    /// - `longest`: no lane is longer than this
-    pub fn growing(at_near_end: Metres, per_metre: f64, longest: Metres) -> Self {
-        if per_metre <= 0.0 || longest <= Metres::ZERO {
-            return Self::constant(at_near_end);
-        }
-        let share = |i: usize| i as f64 / MOST_STEPS as f64;
-        let step = |i: usize| Step {
-            from: longest * share(i),
-            half_width: at_near_end + longest * share(i + 1) * per_metre,
-        };
-        Self { steps: (0..MOST_STEPS).map(step).collect() }
+    /// The same, wider by as much everywhere.
+    #[must_use]
+    pub fn grown(&self, by: Metres) -> Self {
+        let grown = |s: &Step| Step { half_width: s.half_width + by, ..*s };
+        Self { steps: self.steps.iter().map(grown).collect() }
     }
 
     /// From steps that were worked out elsewhere: those out of order or beyond [`MOST_STEPS`] are taken
@@ -85,16 +75,6 @@ impl HalfWidth {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use proptest::prelude::*;
-
-    #[test]
-    fn two_metres_in_a_hundred_over_400_m_are_eight_steps_of_one_metre() {
-        let half = HalfWidth::growing(Metres::m(3.0), 0.02, Metres::m(400.0));
-        assert_eq!(half.steps().len(), 8);
-        assert!((half.at(Metres::m(49.0)) - Metres::m(4.0)).abs() < Metres::m(1e-9));
-        assert!((half.at(Metres::m(51.0)) - Metres::m(5.0)).abs() < Metres::m(1e-9));
-        assert!((half.widest() - Metres::m(11.0)).abs() < Metres::m(1e-9));
-    }
 
     #[test]
     fn steps_out_of_order_are_taken_into_the_one_before() {
@@ -103,13 +83,11 @@ mod tests {
         assert_eq!(half.steps(), [step(0.0, 1.0), step(50.0, 4.0)]);
     }
 
-    proptest! {
-        #[test]
-        fn the_steps_are_never_narrower_than_the_growth(
-            a in 0.0..5.0_f64, g in 0.0..0.2_f64, longest in 1.0..900.0_f64, share in 0.0..1.0_f64,
-        ) {
-            let half = HalfWidth::growing(Metres::m(a), g, Metres::m(longest));
-            prop_assert!(half.at(Metres::m(share * longest)).to_m() >= a + g * share * longest - 1e-9);
-        }
+    #[test]
+    fn grown_it_is_wider_by_as_much_in_every_step() {
+        let later = Step { from: Metres::m(50.0), half_width: Metres::m(3.0) };
+        let half = HalfWidth::stepped(Metres::m(1.0), &[later]).grown(Metres::m(0.5));
+        assert_eq!((half.at(Metres::m(49.0)), half.at(Metres::m(51.0))), (Metres::m(1.5), Metres::m(3.5)));
+        assert_eq!(half.steps().len(), 2);
     }
 }

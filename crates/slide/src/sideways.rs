@@ -119,12 +119,6 @@ impl Sideways {
         let i = (chainage - self.widths.from()) / Metres::m(PITCH);
         if i > 0.0 { i as usize } else { 0 }
     }
-
-    /// Whether soft ground or a rut between two chainages may trip it: a keel comes to it sideways at
-    /// [`TRIP_SPEED`] or more.
-    pub fn may_trip(&self, from: Metres, to: Metres) -> bool {
-        self.speed_between(from, to) >= TRIP_SPEED
-    }
 }
 
 impl Heading {

@@ -128,7 +128,9 @@ fn judge_all(
         let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
         let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
         // Of lanes that are unknown anyway the one that drift leaves clear comes first.
-        by_verdict.then(b.drift_clear.cmp(&a.drift_clear)).then(spare(b).total_cmp(&spare(a)))
+        by_verdict
+            .then(b.lane.drift.is_clear().cmp(&a.lane.drift.is_clear()))
+            .then(spare(b).total_cmp(&spare(a)))
     });
     for (i, j) in judged.iter_mut().enumerate() {
         j.lane.id = format!("L{}", i + 1);

@@ -13,7 +13,7 @@ use crate::code::Code;
 use crate::drift::Drifted;
 use crate::field::Patch;
 use crate::judge::Bench;
-use ground::{Beside, HalfWidth, Lane, Obstructions, Step, chainages_under, least_room};
+use ground::{Beside, HalfWidth, Lane, Obstructions, Step, least_room};
 use measure::normal::SCORE_95;
 use measure::{Interval, Metres};
 use serde::Serialize;
@@ -21,7 +21,7 @@ use slide::soft::strength::Strength;
 use slide::{Heading, TRIP_SPEED};
 
 /// How far from the centre line slides may be, and what that leads to.
-#[derive(Clone, PartialEq, Debug, Serialize)]
+#[derive(Clone, PartialEq, Default, Debug, Serialize)]
 pub struct DriftFigures {
     /// Chainages from which on the aircraft's middle may be as far to either side as stands beside them.
     pub half_widths_m: Vec<(f64, f64)>,
@@ -117,14 +117,7 @@ fn leaves_room(needed_m: f64, free_m: f64) -> bool {
 
 fn unknown(bench: &Bench) -> (DriftFigures, Vec<Reason>) {
     let half_width = &bench.obstructions.allowance().half_width;
-    let figures = DriftFigures {
-        half_widths_m: steps(half_width),
-        half_width_at_stop_m: None,
-        heading_held_m: None,
-        heading_lost_before_stop_m: None,
-        least_room: None,
-        drifts_onto: Vec::new(),
-    };
+    let figures = DriftFigures { half_widths_m: steps(half_width), ..DriftFigures::default() };
     // An aircraft not known from the side is a reason of its own.
     let known = bench.aircraft.side.is_some();
     let reason = known.then(|| {
@@ -172,12 +165,10 @@ fn reason(bench: &Bench, figures: &DriftFigures, half_width: Metres) -> Reason {
 /// Whether keels come across tested soft ground sideways, on the lane or beside it. Untested ground is unknown anyway.
 fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
     let soft = |strength: Option<Strength>| strength.is_some_and(|s| s >= Strength::Yielding);
-    let under = |p: &Patch| {
-        chainages_under(&bench.obstructions, lane, &p.shape, p.position_sigma, &drifted.half_width)
-    };
     let patches = bench.strip.patches.iter().filter(|p| soft(p.strength));
-    let met: Vec<(&str, Interval<Metres>)> =
-        patches.filter_map(|p| under(p).map(|span| (p.id.as_str(), span))).collect();
+    let met: Vec<(&str, Interval<Metres>)> = patches
+        .filter_map(|p| bench.chainages_on(p, lane, &drifted.half_width).map(|span| (p.id.as_str(), span)))
+        .collect();
     let field = soft(bench.strip.strength)
         .then(|| ("the field", Interval::spanning(drifted.at, lane.length.max(drifted.at))));
     // A slide from a later touchdown comes to a place as fast as one from the earliest comes to some place before.
@@ -193,9 +184,6 @@ fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
 
 /// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.
 fn patches_beside(bench: &Bench, lane: &Lane, half_width: &HalfWidth) -> Vec<LanePatch> {
-    let under = |p: &Patch, half_width: &HalfWidth| -> Option<Interval<Metres>> {
-        chainages_under(&bench.obstructions, lane, &p.shape, p.position_sigma, half_width)
-    };
     let straight = &bench.obstructions.allowance().half_width;
     let (field, own) = (bench.strip.strength, bench.field_grip());
     let softer = |p: &Patch| p.strength.map_or(field.is_some(), |own| field.is_some_and(|field| own > field));
@@ -206,9 +194,9 @@ fn patches_beside(bench: &Bench, lane: &Lane, half_width: &HalfWidth) -> Vec<Lan
     // More of a patch than a straight slide meets.
     let beside = |p: &Patch| {
         let more = |all: Interval<Metres>| {
-            under(p, straight).is_none_or(|s| all.low() < s.low() || all.high() > s.high())
+            bench.chainages_on(p, lane, straight).is_none_or(|s| all.low() < s.low() || all.high() > s.high())
         };
-        let met = under(p, half_width).filter(|all| more(*all));
+        let met = bench.chainages_on(p, lane, half_width).filter(|all| more(*all));
         met.filter(|_| softer(p) || other(p)).map(|all| LanePatch::new(p, all))
     };
     bench.strip.patches.iter().filter_map(beside).collect()

@@ -5,8 +5,7 @@ use crate::assess::Cancelled;
 use crate::drift::Drifts;
 use crate::judge::Bench;
 use ground::{
-    Aim, Cover, Found, Goal, HalfWidth, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes,
-    found,
+    Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
 use measure::Metres;
 use std::ops::ControlFlow;
@@ -102,9 +101,8 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
     let mut lanes = candidates(&straight, wide.as_ref(), memory.is_some(), room);
     if let Some(memory) = memory {
-        let drifts = Drifts::default();
-        *memory =
-            Memory { longest: Some(longest), spare: Some(straight.clone()), wide: wide.clone(), drifts };
+        (memory.longest, memory.spare) = (Some(longest), Some(straight.clone()));
+        memory.wide.clone_from(&wide);
     }
     // The longest lane is one to show, though others have more to spare.
     let as_long = |c: &Candidate, best: &Stretch| c.stretch.lane.length + room >= best.lane.length;
@@ -120,20 +118,11 @@ fn wider(bench: &Bench, straight: &Cover) -> Option<Obstructions> {
     let lane = found(straight).best?.lane;
     let way = bench.way(&lane);
     let drifted = bench.drift_on(&lane, &way, &bench.spread_on(&lane, &way))?;
-    bench.with_half_width(a_little_wider(&drifted.half_width))
+    bench.with_half_width(drifted.half_width.grown(SHOWN_ROOM))
 }
 
 /// Room over what drift needs, so that needed and free are told as apart as they are.
 const SHOWN_ROOM: Metres = Metres::m(0.1);
-
-fn a_little_wider(half_width: &HalfWidth) -> HalfWidth {
-    let wider: Vec<ground::Step> = half_width
-        .steps()
-        .iter()
-        .map(|s| ground::Step { half_width: s.half_width + SHOWN_ROOM, ..*s })
-        .collect();
-    HalfWidth::stepped(half_width.at(Metres::ZERO) + SHOWN_ROOM, &wider)
-}
 
 /// Distinct lanes with room to drift that are long enough, then those for slides that go straight: of one direction only
 /// where they have more to spare.

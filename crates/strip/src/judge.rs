@@ -62,8 +62,6 @@ pub(crate) struct Judged {
     pub(crate) spread: Spread,
     pub(crate) way: KeelWay,
     pub(crate) ends: Ends,
-    /// Whether it is clear however far slides drift.
-    pub(crate) drift_clear: bool,
     /// Whether it was found among lanes that are kept clear by as much as slides drift.
     pub(crate) among_wide: bool,
 }
@@ -255,12 +253,20 @@ impl<'a> Bench<'a> {
         self.plane.is_some() && *self.strip.survey.of(SurveyKind::Levels) != Looked::Not
     }
 
+    /// Chainages at which a keel may touch a patch, with a half-width on a lane.
+    pub(crate) fn chainages_on(
+        &self,
+        patch: &crate::field::Patch,
+        lane: &Lane,
+        half_width: &HalfWidth,
+    ) -> Option<Interval<Metres>> {
+        chainages_under(&self.obstructions, lane, &patch.shape, patch.position_sigma, half_width)
+    }
+
     /// Patches that a keel may touch on a lane, with the chainages.
     fn patches_under(&self, lane: &Lane) -> Vec<(&'a crate::field::Patch, Interval<Metres>)> {
         let straight = &self.obstructions.allowance().half_width;
-        let under = |p: &crate::field::Patch| {
-            chainages_under(&self.obstructions, lane, &p.shape, p.position_sigma, straight)
-        };
+        let under = |p| self.chainages_on(p, lane, straight);
         self.strip.patches.iter().filter_map(|p| under(p).map(|span| (p, span))).collect()
     }
 
@@ -354,8 +360,7 @@ impl<'a> Bench<'a> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        let drift_clear = assessed.drift.is_clear();
-        Judged { lane: assessed, stretch: *stretch, spread, way, ends, drift_clear, among_wide: false }
+        Judged { lane: assessed, stretch: *stretch, spread, way, ends, among_wide: false }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {

@@ -159,7 +159,7 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         out.push(missing(What::SideMeasures, true, None));
     }
     let steers = bench.aircraft.side.as_ref().is_none_or(|side| side.rudder_holds_to.is_some());
-    if !steers && !best.drift_clear {
+    if !steers && !best.lane.drift.is_clear() {
         out.push(missing(What::RudderSpeed, true, None));
     }
     if bench.aircraft.crosswind_limit_mps.is_none() && best.lane.crosswind_mps.is_some_and(|c| c != 0.0) {

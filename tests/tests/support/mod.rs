@@ -10,6 +10,7 @@ pub mod wild;
 pub mod window;
 
 use app::inputs::{Records, Sources};
+use proptest::prelude::ProptestConfig;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -26,6 +27,12 @@ pub const SAMPLES: [&str; 5] =
 
 /// Kinds of record that every sample has.
 pub const KINDS: [RecordKind; 3] = [RecordKind::Strip, RecordKind::Aircraft, RecordKind::Day];
+
+/// As many random cases as the environment asks for, or these.
+pub fn config(cases: u32) -> ProptestConfig {
+    let asked = std::env::var("PROPTEST_CASES").ok().and_then(|n| n.parse().ok());
+    ProptestConfig { cases: asked.unwrap_or(cases), failure_persistence: None, ..ProptestConfig::default() }
+}
 
 /// File of a sample.
 pub fn sample_path(name: &str, kind: RecordKind) -> PathBuf {
