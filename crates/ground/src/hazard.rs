@@ -181,9 +181,14 @@ impl Shape {
         self.pieces.iter().filter_map(|p| <[Point; 3]>::try_from(p.as_slice()).ok()).collect()
     }
 
+    /// Its corners, some of them more than once.
+    pub fn corners(&self) -> impl Iterator<Item = Point> + '_ {
+        self.pieces.iter().flatten().copied()
+    }
+
     /// A point of the shape to hang its name on: the middle of its corners.
     pub fn label_point(&self) -> Point {
-        let corners = || self.pieces.iter().flatten();
+        let corners = || self.corners();
         let count = corners().count().max(1) as f64;
         let sum = corners().fold((0.0, 0.0), |sum, p| (sum.0 + p.x, sum.1 + p.y));
         Point { x: sum.0 / count, y: sum.1 / count }

@@ -62,6 +62,13 @@ impl Lane {
         Point { x: self.near.x + s * sin + o * cos, y: self.near.y + s * cos - o * sin }
     }
 
+    /// Chainage from the near end, and offset to the right, of a point of the field.
+    pub fn seen_from(&self, point: Point) -> (Metres, Metres) {
+        let (line, near) = self.centreline();
+        let (chainage, offset) = line.line_from_field(point);
+        (Metres::m(chainage - near), Metres::m(offset))
+    }
+
     /// The far end.
     pub fn far(&self) -> Point {
         self.point_at(self.length, Metres::ZERO)

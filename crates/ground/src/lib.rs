@@ -11,6 +11,7 @@
 //!
 //! Not here: physics (crate `slide`), records and verdicts (crate `strip`).
 
+mod abeam;
 mod check;
 mod conflict;
 mod edge;
@@ -33,6 +34,7 @@ mod stretch;
 mod surface;
 mod under;
 
+pub use abeam::Abeam;
 pub use check::{HazardOnLane, LaneCheck, check_lane};
 pub use conflict::hazards_within;
 pub use edge::EdgeKind;

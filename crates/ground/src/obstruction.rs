@@ -183,7 +183,7 @@ impl Obstructions {
     }
 
     /// The aircraft from ahead.
-    pub(crate) fn profile(&self) -> &ClearanceProfile {
+    pub fn profile(&self) -> &ClearanceProfile {
         &self.profile
     }
 

@@ -153,6 +153,16 @@ impl ClearanceProfile {
         joined(right.flat_map(|s| [s, Span::new(-s.high, -s.low)]).collect())
     }
 
+    /// Farthest offset, to either side, of a part that is not higher than `top` above the keel line: what stands so
+    /// high has to lie farther out. Nothing where no part is as low.
+    pub fn widest_below(&self, top: Metres) -> Option<Metres> {
+        self.undersides
+            .iter()
+            .filter_map(|u| u.below(top.to_m()))
+            .map(|s| Metres::m(s.high))
+            .reduce(Metres::max)
+    }
+
     /// The two bands that the keel shoes pass over.
     pub(crate) fn keel_tracks(&self) -> &[Span] {
         &self.keel_tracks

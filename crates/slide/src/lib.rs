@@ -14,6 +14,7 @@
 //! a verdict.
 
 pub mod air;
+pub mod approach;
 pub mod attitude;
 pub mod belief;
 pub mod closed;

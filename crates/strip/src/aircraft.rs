@@ -2,7 +2,7 @@
 
 use crate::error::BadRecord;
 use crate::fields::{at_most, ends, number, positive, word};
-use crate::record::{AircraftRecord, PartRecord, StallRecord};
+use crate::record::{AircraftRecord, Ends, GlideRecord, PartRecord, StallRecord};
 use crate::scatter::{Scatter, scatter};
 use crate::side::Side;
 use ground::{ClearanceProfile, Part};
@@ -21,6 +21,18 @@ const KEEL_LENGTH: RangeInclusive<f64> = 0.3..=15.0;
 
 /// Density of the standard atmosphere at the sea, kg/m3 (ISO 2533).
 const SEA_LEVEL_DENSITY: f64 = 1.225;
+
+/// Paths of an approach, degrees below the horizon (judgement, wide).
+const GLIDE_DEG: RangeInclusive<f64> = 0.1..=15.0;
+
+/// The path that a pilot holds, radians below the horizon.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Glide {
+    /// Over the ground.
+    OverGround(Interval<f64>),
+    /// Through the air.
+    ThroughAir(Interval<f64>),
+}
 
 /// An aircraft on straight floats.
 #[derive(Clone, PartialEq, Debug)]
@@ -55,6 +67,8 @@ pub struct Aircraft {
     pub give_mm: Option<Interval<f64>>,
     /// Rise of a float's bottom from keel to chine, radians.
     pub deadrise_rad: f64,
+    /// The path that the pilot holds, where said.
+    pub glide: Option<Glide>,
     /// The pilot's scatter, where measured.
     pub scatter: Option<Scatter>,
     /// Length of the flat keel that rests on the ground, where measured.
@@ -112,6 +126,7 @@ impl Aircraft {
             side: record.side.as_ref().map(|side| Side::new(side, keel_length)).transpose()?,
             give_mm: record.give_mm.map(|mm| ends("give_mm", mm, 1.0, 1000.0)).transpose()?,
             deadrise_rad: deadrise(record)?,
+            glide: record.glide_deg.as_ref().map(glide).transpose()?,
             scatter: scatter(record)?,
             keel_length,
             keel_spacing: Metres::m(positive("keels.spacing_m", record.keels.spacing_m, 20.0, "m")?),
@@ -176,6 +191,16 @@ impl Aircraft {
     /// Whether the stall speed is known as calibrated.
     pub fn stall_is_calibrated(&self) -> bool {
         self.stall.low() == self.stall.high()
+    }
+}
+
+fn glide(record: &GlideRecord) -> Result<Glide, BadRecord> {
+    let (low, high) = (*GLIDE_DEG.start(), *GLIDE_DEG.end());
+    let path =
+        |ends_deg: Ends| ends("glide_deg", ends_deg, low, high).map(|deg| deg.map_growing(f64::to_radians));
+    match *record {
+        GlideRecord::OverGround { low, high } => path(Ends { low, high }).map(Glide::OverGround),
+        GlideRecord::ThroughAir { low, high } => path(Ends { low, high }).map(Glide::ThroughAir),
     }
 }
 

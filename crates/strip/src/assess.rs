@@ -287,27 +287,19 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
         verdict: ruling(&reasons),
         reasons,
         missing: missing.unwrap_or_else(|| missing::list(inputs, None, None)),
-        not_judged: not_judged(&inputs.strip, &lanes),
+        not_judged: not_judged(&lanes),
         lanes,
         certificate,
         length_by_heading,
     }
 }
 
-/// What this version does not judge, with what the record holds about it.
-fn not_judged(strip: &Strip, lanes: &[AssessedLane]) -> Vec<Unjudged> {
+/// What this version does not judge.
+fn not_judged(lanes: &[AssessedLane]) -> Vec<Unjudged> {
     let seen = lanes.first().is_some_and(|l| l.ground_seen);
     NotJudged::ALL
         .iter()
         .filter(|&&what| !(seen && what == NotJudged::HollowsAndCrests))
-        .map(|&what| {
-            let text = match what {
-                NotJudged::Approach if !strip.obstacles.is_empty() => {
-                    format!("{} ({} recorded)", what.help(), strip.obstacles.len())
-                }
-                _ => what.help().to_owned(),
-            };
-            Unjudged { what, text }
-        })
+        .map(|&what| Unjudged { what, text: what.help().to_owned() })
         .collect()
 }

@@ -5,6 +5,7 @@
 use crate::assessment::{Reason, Verdict};
 use crate::astray::DriftFigures;
 use crate::balance::BalanceFigures;
+use crate::clearance::ApproachFigures;
 use crate::code::Fix;
 use crate::field::Patch;
 use crate::touchdown::TouchdownFigures;
@@ -33,7 +34,7 @@ pub struct AssessedLane {
     pub length_m: f64,
     /// What stands at the far end: "open edge", "fence", "rock r3".
     pub far_end_at: String,
-    /// First point past the near margin.
+    /// First point past the near margin that can be reached over everything that stands before it.
     pub earliest_touchdown_m: f64,
     /// Where the end margin begins.
     pub end_margin_at_m: f64,
@@ -62,7 +63,7 @@ pub struct AssessedLane {
     pub demand_least_m: Option<f64>,
     /// Aimed point that keeps the whole scatter behind the earliest touchdown.
     pub aim_m: f64,
-    /// Last point from which the demand still ends before the end margin.
+    /// Last point from which the demand still ends before the end margin, and that nothing in the corridor closes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub latest_touchdown_m: Option<f64>,
     /// Shortest interval that holds 95 % of the touchdowns.
@@ -99,6 +100,9 @@ pub struct AssessedLane {
     /// Crosswind in gusts, positive from the right.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crosswind_mps: Option<f64>,
+    /// The way in.
+    #[serde(flatten)]
+    pub approach: ApproachFigures,
     /// How hard the touchdown is, and what touches first.
     #[serde(flatten)]
     pub touchdown: TouchdownFigures,

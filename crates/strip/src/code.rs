@@ -34,6 +34,7 @@ words! {
     /// Code of a reason.
     Code {
         Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
+        Approach = "approach", "No touchdown on the lane can be reached with the margins asked";
         NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
         LengthBound = "length_bound", "Most that any lane of the field could have left over, were the slide as short as could be true";
         NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and no bound rules out that another does";
@@ -94,6 +95,7 @@ words! {
         Cover = "cover", "Say what grows on the field: short grass, long grass or bare soil";
         GrassState = "grass_state", "Say whether the grass is dry, dewy, wet or frozen on the day";
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
+        ObstacleHeight = "obstacle_height", "Measure the height of each tree, hedge, building, pole and wire with tape and clinometer, a wire's at its supports; until then nothing passes over it";
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
         Rewalk = "rewalk", "Walk the lane again on the day and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
@@ -117,7 +119,7 @@ words! {
 words! {
     /// Name of something that this version does not judge.
     NotJudged {
-        Approach = "approach", "What must be cleared on the way in: trees, hedges, buildings, wires, rising ground. The earliest touchdown is the near margin alone";
+        Abandoning = "abandoning", "From where on the way in it can still be abandoned";
         HollowsAndCrests = "hollows_and_crests", "Hollows, crests and steps along the lane, where levels lie farther apart than the keel is long; one crest that nobody saw is reckoned with in the slide";
         Launch = "launch", "Leaving again from a trailer";
     }

@@ -14,7 +14,7 @@ pub(crate) use crate::patch::Patch;
 use crate::patch::{on_field, patch};
 use crate::record::{
     AccessRecord, CornerRecord, CoverRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord,
-    PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
+    How, PlaceRecord, ReviewRecord, ReviewStatus, StripRecord,
 };
 use crate::recovery::{self, Recovery, recovery};
 use crate::strength::tested;
@@ -103,6 +103,11 @@ impl Strip {
         })?;
         let outline = context.outline(record)?;
         let mut left_out = Vec::new();
+        let obstacles = obstacles.into_iter().map(|(obstacle, why)| {
+            left_out.extend(why);
+            obstacle
+        });
+        let obstacles = obstacles.collect();
         let patches =
             kept(patches.into_iter().enumerate().map(|(i, p)| on_field(i, p, &outline)), &mut left_out);
         let recoveries = recoveries.into_iter().enumerate();
@@ -244,6 +249,15 @@ impl Context<'_> {
     ) -> Result<Metres, BadRecord> {
         let sigma = stated.unwrap_or_else(|| sigma_of(self.survey.how(kind), length, self.settings));
         number(path, sigma, 0.0..=10_000.0, "m").map(Metres::m)
+    }
+
+    /// How a kind was looked at.
+    pub(crate) fn how(&self, kind: SurveyKind) -> How {
+        self.survey.how(kind)
+    }
+
+    pub(crate) fn settings(&self) -> &Settings {
+        self.settings
     }
 
     fn outline(&self, record: &StripRecord) -> Result<Outline, BadRecord> {

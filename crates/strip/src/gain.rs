@@ -60,7 +60,7 @@ fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
 /// A rock may be carried off; a wire, a tree or a house is not the pilot's to clear.
 fn may_be_cleared(bench: &Bench, thing: Thing) -> bool {
     let mark = bench.mark(thing);
-    mark.is_some_and(|mark| !bench.strip.obstacles.iter().any(|o| o.on_ground.id == mark))
+    mark.is_some_and(|mark| !bench.strip.obstacles.iter().any(|o| o.id == mark))
 }
 
 /// What the best lane has to spare without some things, metres, and whether it is long enough.
@@ -81,7 +81,7 @@ fn best_without(
         let ends = Ends::of(s, &bench.margins);
         let clear =
             || astray::is_clear(&bench.obstructions.without(things), &s.lane, drifted.as_deref(), ends.at());
-        remedy::fits(bench, ends, &spread) && clear()
+        remedy::fits(bench, &s.lane, ends, &spread) && clear()
     };
     Ok(found.worth.map(|worth| (worth, found.best.as_ref().is_some_and(fits))))
 }

@@ -4,11 +4,13 @@
 //! corner, the pilot's scatter, the crosswind. A lane of its own is "does not fit" when, as surveyed,
 //! it is too short even at the best corner of the slides.
 
+use crate::approach::{Closed, WayIn, left_open};
 use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
 use crate::assessment::Verdict;
 use crate::astray;
 use crate::balance;
-use crate::demand::{self, Ends, Look};
+use crate::clearance;
+use crate::demand::{self, Demand, Ends, Look};
 use crate::drift::Drifts;
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
@@ -16,19 +18,33 @@ use crate::lane_ground::{LaneGround, Unknown};
 use crate::scatter::Scatter;
 use crate::shown::{self, Shown};
 use crate::situation::Situation;
-use crate::spread::{Carried, Spread};
+use crate::spread::{Carried, Corner, Spread};
 use crate::survey::{Looked, SurveyKind};
+use crate::tall::{self, Tall};
+use crate::terrain::Terrain;
 use crate::touchdown;
+use crate::touchdowns::{self, Touchdowns};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
     HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing,
     chainages_under, check_lane, hazards_within, steepest_between,
 };
 use measure::{Interval, Metres, Newtons, Slope, TrueHeading};
+use std::sync::Arc;
 
 /// How near to the aircraft's way a hazard lies that holds the lane where it is, metres (judgement: a
 /// lane shifted by less is the same lane to a pilot).
 pub(crate) const RULING: f64 = 0.5;
+
+/// What the best corner of all that is not known would leave.
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct Best {
+    /// Length of slide.
+    least: Option<Metres>,
+    spare: Option<Metres>,
+    /// Whether a touchdown can be reached.
+    reached: bool,
+}
 
 /// Everything that is the same for all lanes of one assessment.
 pub(crate) struct Bench<'a> {
@@ -39,7 +55,11 @@ pub(crate) struct Bench<'a> {
     pub(crate) obstructions: Obstructions,
     pub(crate) margins: Margins,
     pub(crate) plane: Option<Plane>,
-    pub(crate) surface: Option<Surface>,
+    pub(crate) surface: Option<Arc<Surface>>,
+    /// How high the ground may lie, in the field and around it.
+    pub(crate) terrain: Terrain,
+    /// What stands up.
+    pub(crate) tall: Vec<Tall>,
     /// Why breaklines do not count, if they do not.
     pub(crate) left_out: Option<String>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
@@ -62,6 +82,8 @@ pub(crate) struct Judged {
     pub(crate) spread: Spread,
     pub(crate) way: KeelWay,
     pub(crate) ends: Ends,
+    /// Touchdowns that it is judged for.
+    pub(crate) open: touchdowns::Stretch,
     /// Whether it was found among lanes that are kept clear by as much as slides drift.
     pub(crate) among_wide: bool,
 }
@@ -75,13 +97,21 @@ impl<'a> Bench<'a> {
         let profile = aircraft.profile(settings.bank_allowance_deg.to_radians()).ok()?;
         let straight = HalfWidth::constant(Metres::m(settings.lane_half_width_m));
         let allowance = allowance(settings, straight);
-        let standing = standing(strip, day.as_ref());
+        let date = day.as_ref().map(|d| d.date);
+        let standing = standing(strip, day.as_ref(), settings);
         let (surface, left_out) = joined(strip);
+        let surface = surface.map(Arc::new);
+        let plane = Plane::fit(&strip.levels).ok();
         let steepest_known =
             Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.levels));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
-        let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name, o.on_ground.id));
+        let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name(), o.id));
+        let mean = Slope::ratio(settings.mean_slope_not_measured);
+        let steepest_mean = plane.map_or(mean, |p| p.steepest_bound().max(mean));
+        let terrain = Terrain::new(surface.clone(), &strip.levels, steepest_mean);
         Some(Self {
+            tall: tall::all(strip, &standing, &terrain, date, settings),
+            terrain,
             names: hazard_names.chain(obstacle_names).collect(),
             strip,
             aircraft,
@@ -95,7 +125,7 @@ impl<'a> Bench<'a> {
             ),
             obstructions: Obstructions::new(&strip.outline, &standing, &profile, &allowance),
             margins: margins(settings),
-            plane: Plane::fit(&strip.levels).ok(),
+            plane,
             surface,
             left_out,
             steepest_known,
@@ -143,7 +173,7 @@ impl<'a> Bench<'a> {
         seen: bool,
     ) -> Spread {
         let (a, settings) = (self.aircraft, self.settings);
-        Spread {
+        let mut spread = Spread {
             ground,
             touchdown_factor: Interval::spanning(
                 settings.touchdown_factor_low,
@@ -162,7 +192,9 @@ impl<'a> Bench<'a> {
             gust_mps: self.situation.gust(),
             density: self.situation.density,
             carried: self.carried(seen),
-        }
+        };
+        spread.carried.glide = libm::tan(self.glide(&spread).high());
+        spread
     }
 
     /// What is known of a slide along a lane.
@@ -176,7 +208,7 @@ impl<'a> Bench<'a> {
         let crest_height = if seen { 0.0 } else { settings.unseen_crest_m };
         Carried {
             settling: settings.lift_settling_s,
-            glide: libm::tan(settings.glide_high_deg.to_radians()),
+            glide: 0.0,
             bounce_from: settings.bounce_sink_mps,
             bounce_share: settings.bounce_share,
             crest_length: if crest_height > 0.0 { self.keel() } else { Metres::ZERO },
@@ -221,16 +253,49 @@ impl<'a> Bench<'a> {
 
     /// The keel's way along a lane, where levels were looked at.
     pub(crate) fn way(&self, lane: &Lane) -> KeelWay {
-        let surface = self.surface.as_ref().filter(|_| self.levels_looked_at());
+        let surface = self.surface.as_deref().filter(|_| self.levels_looked_at());
         let usable = (self.margins.near, lane.length - self.margins.end);
         let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
         surface.map_or_else(KeelWay::default, way)
     }
 
-    /// The demand at the best corner from the last touchdown of the least scatter: a later one never ends sooner,
-    /// so if even that one ends too late, no window holds the scatter.
-    fn least_demand(&self, spread: &Spread, ends: &Ends) -> Option<Metres> {
-        demand::best(spread, ends, self.margins.near + self.least_scatter())
+    /// What would be left to spare at the best corner: of each stretch of touchdowns the demand from the last one of the
+    /// least scatter, as a later one never ends sooner, so that if even that one ends too late the stretch does not hold
+    /// the scatter. Nothing where no slide ends, or no touchdown can be reached.
+    fn at_best(&self, lane: &Lane, spread: &Spread, ends: &Ends) -> Best {
+        let scatter = self.least_scatter();
+        let (touchdowns, _) =
+            self.touchdowns_open(&WayIn::new(self, lane, spread, ends.at()), Corner::Best, ends);
+        let reached = touchdowns.any();
+        let each = touchdowns.stretches().into_iter().map(|open| {
+            let least = demand::best(spread, ends, open.earliest + scatter);
+            let spare = least.filter(|_| reached).map(|least| open.spare(ends.at(), least, scatter));
+            Best { least, spare, reached }
+        });
+        let more = |a: &Best, b: &Best| b.spare.is_some_and(|b| a.spare.is_none_or(|a| b > a));
+        each.reduce(|a, b| if more(&a, &b) { b } else { a }).unwrap_or(Best {
+            least: None,
+            spare: None,
+            reached,
+        })
+    }
+
+    /// Touchdowns that the way in leaves open at a corner, and what closes the others.
+    pub(crate) fn touchdowns_open(
+        &self,
+        way: &WayIn,
+        corner: Corner,
+        ends: &Ends,
+    ) -> (Touchdowns, Vec<Closed>) {
+        let closed = way.closed(corner);
+        let open = left_open(self.usable_touchdowns(ends), &closed);
+        (Touchdowns::new(open, ends.at()), closed)
+    }
+
+    /// Between near margin and end margin.
+    fn usable_touchdowns(&self, ends: &Ends) -> Interval<Metres> {
+        let near = self.margins.near;
+        Interval::spanning(near, ends.at().max(near))
     }
 
     /// A scatter that nobody measured could be as small as nothing.
@@ -270,6 +335,26 @@ impl<'a> Bench<'a> {
         self.strip.patches.iter().filter_map(|p| under(p).map(|span| (p, span))).collect()
     }
 
+    /// The stretch of touchdowns that leaves most to spare, with the demand from there.
+    pub(crate) fn served(
+        &self,
+        spread: &Spread,
+        ends: &Ends,
+        touchdowns: &Touchdowns,
+    ) -> (touchdowns::Stretch, Demand) {
+        let (short, long) = self.scatter();
+        let served = |open: touchdowns::Stretch| {
+            let demand = demand::worst(spread, ends, open.earliest + short, self.look);
+            (demand.needed.map(|needed| open.spare(ends.at(), needed, short + long)), open, demand)
+        };
+        let each = touchdowns.stretches().into_iter().map(served);
+        let best = each.reduce(|a, b| if b.0 > a.0 { b } else { a });
+        // There is always one stretch to look at.
+        let none = || served(touchdowns::Stretch { earliest: ends.at(), until: ends.at() });
+        let (_, open, demand) = best.unwrap_or_else(none);
+        (open, demand)
+    }
+
     /// Judges one stretch, found among things kept clear by some half-width.
     pub(crate) fn judge(&self, stretch: &Stretch, among: &Obstructions) -> Judged {
         let lane = stretch.lane;
@@ -278,29 +363,36 @@ impl<'a> Bench<'a> {
         let spread = self.spread_on(&lane, &way);
         let (short, long) = self.scatter();
         let scatter = short + long;
-        let earliest = self.margins.near;
-        let aim = earliest + short;
         let ends = Ends::of(stretch, &self.margins);
         let end = ends.at();
-        let demand = demand::worst(&spread, &ends, aim, self.look);
-        let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
+        let way_in = WayIn::new(self, &lane, &spread, end);
+        let (touchdowns, closed) = self.touchdowns_open(&way_in, Corner::Worst, &ends);
+        let (open, demand) = self.served(&spread, &ends, &touchdowns);
+        let (earliest, aim) = (open.earliest, open.earliest + short);
+        let spare = demand.needed.map(|needed| open.spare(end, needed, scatter));
+        let latest = demand.needed.map(|needed| open.latest(end, needed));
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
-        let least = (fails || self.look == Look::Full).then(|| self.least_demand(&spread, &ends)).flatten();
+        let best = (fails || self.look == Look::Full).then(|| self.at_best(&lane, &spread, &ends));
         let shown = Shown::new(&spread, &demand, &ends, aim, &self.touchdowns(), lane.length);
 
-        let mut reasons = vec![self.length_reason(end - earliest, scatter, demand.needed, least)];
+        let mut reasons = vec![self.length_reason(spare, demand.needed, best.and_then(|b| b.spare))];
+        if !touchdowns.any() {
+            reasons.push(clearance::unreached(self, &closed, best.is_none_or(|b| b.reached)));
+        }
         reasons.extend(self.crosswind_reason(lane.heading));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
-        // Touchdowns lie between the earliest and where the scatter ends behind it.
-        let window = (earliest, earliest + scatter);
+        // Touchdowns lie between the earliest and where the scatter ends behind it; that something forces them farther
+        // on never softens the ground.
+        let window = (self.margins.near, earliest + scatter);
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
         let drifted = self.drift_on(&lane, &way, &spread);
         let (drift, of_drift) = astray::judged(self, &lane, drifted.as_deref(), end);
         reasons.extend(of_drift);
-        let (balance, of_balance) = balance::judged(self, &spread, &way, &patches, (earliest, lane.length));
+        let (balance, of_balance) =
+            balance::judged(self, &spread, &way, &patches, (self.margins.near, lane.length));
         reasons.extend(of_balance);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
@@ -326,9 +418,9 @@ impl<'a> Bench<'a> {
             demand_p95_m: demand.lengths.p95,
             demand_p99_m: demand.lengths.p99,
             sampling_error_m: demand.lengths.error(demand.share),
-            demand_least_m: least.map(Metres::to_m),
+            demand_least_m: best.and_then(|b| b.least).map(Metres::to_m),
             aim_m: aim.to_m(),
-            latest_touchdown_m: demand.needed.map(|needed| (end - needed).to_m()),
+            latest_touchdown_m: latest.map(Metres::to_m),
             scatter_m: scatter.to_m(),
             spare_m: spare.map(Metres::to_m),
             overrun_probability: shown.stops.chance_beyond(end),
@@ -341,6 +433,7 @@ impl<'a> Bench<'a> {
             stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
+            approach: clearance::told(way_in, &closed, earliest, self.usable_touchdowns(&ends), &spread),
             touchdown,
             drift,
             balance,
@@ -360,7 +453,7 @@ impl<'a> Bench<'a> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread, way, ends, among_wide: false }
+        Judged { lane: assessed, stretch: *stretch, spread, way, ends, open, among_wide: false }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {
@@ -408,7 +501,7 @@ impl<'a> Bench<'a> {
 }
 
 /// Hazards and obstacles that stand there on the day: what was seen gone only later is still there.
-fn standing(strip: &Strip, day: Option<&Day>) -> Vec<Hazard> {
+fn standing(strip: &Strip, day: Option<&Day>, settings: &Settings) -> Vec<Hazard> {
     let mut hazards = strip.hazards.clone();
     if let Some(day) = day {
         for &(index, _) in strip.removed.iter().filter(|(_, on)| *on > day.date) {
@@ -417,7 +510,8 @@ fn standing(strip: &Strip, day: Option<&Day>) -> Vec<Hazard> {
             }
         }
     }
-    hazards.extend(strip.obstacles.iter().map(|o| o.on_ground.clone()));
+    let date = day.map(|d| d.date);
+    hazards.extend(strip.obstacles.iter().map(|o| o.on_ground(date, settings)));
     hazards
 }
 

@@ -9,23 +9,18 @@ use crate::judge::Bench;
 use measure::{Interval, Metres, TrueHeading};
 
 impl Bench<'_> {
-    /// The window less the scatter, at the worst corner against its limit, or at the best if it fails.
+    /// What is left to spare at the worst corner against its limit, or at the best if it fails.
     pub(crate) fn length_reason(
         &self,
-        usable: Metres,
-        scatter: Metres,
+        spare: Option<Metres>,
         needed: Option<Metres>,
-        least: Option<Metres>,
+        at_best: Option<Metres>,
     ) -> Reason {
-        let spare = |demand: Metres, scatter: Metres| usable - demand - scatter;
-        let least_scatter = self.least_scatter();
-        let best = least.map(|demand| spare(demand, least_scatter));
-        let hopeless = best.is_none_or(|best| best < Metres::ZERO);
+        let hopeless = at_best.is_none_or(|best| best < Metres::ZERO);
         let failed = if hopeless { Verdict::DoesNotFit } else { Verdict::Unknown };
-        let Some(demand) = needed else {
+        let Some((value, demand)) = spare.zip(needed) else {
             return Reason::plain(Code::NeverStops, failed, Code::NeverStops.help());
         };
-        let value = spare(demand, scatter);
         let limit = demand * self.settings.tight_spare_share;
         let verdict = if value < Metres::ZERO {
             failed

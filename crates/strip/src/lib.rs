@@ -13,6 +13,7 @@
 
 mod aims;
 mod aircraft;
+mod approach;
 mod assess;
 mod assessed_lane;
 mod assessment;
@@ -20,6 +21,7 @@ mod astray;
 mod balance;
 mod breakline;
 mod caveat;
+mod clearance;
 mod code;
 mod day;
 mod demand;
@@ -58,10 +60,13 @@ mod states;
 mod stops;
 mod strength;
 mod survey;
+mod tall;
+mod terrain;
 pub mod text;
 mod touchdown;
+mod touchdowns;
 
-pub use aircraft::Aircraft;
+pub use aircraft::{Aircraft, Glide};
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessed_lane::{AssessedLane, Basis, Gain, GroundOnLane, LaneHazard, LanePatch, Remedy};
 pub use assessment::{
@@ -70,13 +75,14 @@ pub use assessment::{
 pub use astray::{DriftFigures, LeastRoom};
 pub use balance::BalanceFigures;
 pub use breakline::Breakline;
+pub use clearance::{ApproachFigures, Clearance, GlideTrade};
 pub use code::{Code, Fix, NotJudged, What};
 pub use day::{Day, Direction, GivenWind, Pressure};
 pub use drag_test::DragTestTaken;
 pub use error::{BadRecord, Place};
 pub use field::Strip;
 pub use hunt::Memory;
-pub use obstacle::Obstacle;
+pub use obstacle::{Obstacle, Top};
 pub use patch::Patch;
 pub use recovery::Recovery;
 pub use scatter::Scatter;

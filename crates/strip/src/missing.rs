@@ -9,6 +9,7 @@ use crate::assessment::Missing;
 use crate::code::What;
 use crate::demand::{self, Look};
 use crate::judge::{Bench, Judged};
+use crate::obstacle::Top;
 use crate::situation::Unsaid;
 use crate::spread::{FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
@@ -48,6 +49,10 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
             .iter()
             .filter(|h| h.relief == Relief::NotMeasured)
             .map(|h| Missing { id: Some(h.id.clone()), ..missing(What::HazardHeight, false, None) }),
+    );
+    let unmeasured = inputs.strip.obstacles.iter().filter(|o| o.top == Top::NotMeasured);
+    out.extend(
+        unmeasured.map(|o| Missing { id: Some(o.id.clone()), ..missing(What::ObstacleHeight, false, None) }),
     );
     out.retain(|m| m.decides || m.effect_m.is_none_or(|e| e >= WORTH_SAYING));
     out.sort_by(|a, b| {

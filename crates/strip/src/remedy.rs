@@ -3,12 +3,15 @@
 //!
 //! Not here: clearing hazards away ([`crate::gain`]).
 
+use crate::approach::WayIn;
 use crate::assessed_lane::Remedy;
 use crate::code::Fix;
 use crate::demand::{self, Ends, Look};
 use crate::judge::{Bench, Judged};
 use crate::scatter::LEAST_SCATTER;
-use crate::spread::Spread;
+use crate::spread::{Corner, Spread};
+use crate::touchdowns::Stretch;
+use ground::Lane;
 use measure::{CalibratedSpeed, Headwind, Interval, Kilograms, Metres};
 use slide::Wetness;
 
@@ -29,15 +32,16 @@ const WITHIN_STEP: f64 = 0.1;
 struct Question<'a> {
     bench: &'a Bench<'a>,
     ends: Ends,
-    aim: Metres,
+    open: Stretch,
 }
 
 impl Question<'_> {
     /// Length left over the demand and what is asked on top of it; nothing where it never stops.
     fn left(&self, spread: &Spread, look: Look) -> Option<Metres> {
-        let needed = demand::worst(spread, &self.ends, self.aim, look).needed?;
-        let asked = needed * (1.0 + self.bench.settings.tight_spare_share);
-        Some(self.ends.at() - self.bench.margins.near - asked)
+        let (short, _) = self.bench.scatter();
+        let needed = demand::worst(spread, &self.ends, self.open.earliest + short, look).needed?;
+        let asked = needed * self.bench.settings.tight_spare_share;
+        Some(self.open.spare(self.ends.at(), needed, asked))
     }
 
     fn fits(&self, spread: &Spread) -> bool {
@@ -69,14 +73,16 @@ impl Question<'_> {
 }
 
 /// Whether a lane of these ends and slides fits, not tightly.
-pub(crate) fn fits(bench: &Bench, ends: Ends, spread: &Spread) -> bool {
-    let (short, _) = bench.scatter();
-    Question { bench, ends, aim: bench.margins.near + short }.fits_at(spread, Look::Full)
+pub(crate) fn fits(bench: &Bench, lane: &Lane, ends: Ends, spread: &Spread) -> bool {
+    let way_in = WayIn::new(bench, lane, spread, ends.at());
+    let (touchdowns, _) = bench.touchdowns_open(&way_in, Corner::Worst, &ends);
+    let (open, _) = bench.served(spread, &ends, &touchdowns);
+    Question { bench, ends, open }.fits_at(spread, Look::Full)
 }
 
 /// Remedies for one lane; none where it is long enough.
 pub(crate) fn list(bench: &Bench, judged: &Judged) -> Vec<Remedy> {
-    let question = Question { bench, ends: judged.ends, aim: Metres::m(judged.lane.aim_m) };
+    let question = Question { bench, ends: judged.ends, open: judged.open };
     if question.fits(&judged.spread) {
         return Vec::new();
     }

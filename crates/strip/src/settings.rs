@@ -74,6 +74,15 @@ settings! {
     scatter_long_m = 60.0, 0.0..=1000.0, "judgement", "How far past the aim a touchdown may be, where the pilot's own scatter is not known";
     glide_low_deg = 2.0, 0.1..=15.0, "common practice, no source: shallow", "Shallowest path over the ground on which the aircraft is flown on";
     glide_high_deg = 3.5, 0.5..=15.0, "common practice, no source: shallow", "Steepest path over the ground on which the aircraft is flown on";
+    obstacle_margin_m = 5.0, 0.0..=100.0, "judgement", "Height kept over trees, buildings, poles and rising ground on the way in";
+    wire_margin_m = 10.0, 0.0..=100.0, "judgement", "Height kept over wires on the way in";
+    low_margin_m = 1.0, 0.0..=100.0, "judgement", "Height kept over hedges, fences, walls, roads and what stands on the ground on the way in";
+    road_traffic_m = 4.57, 0.0..=20.0, "14 CFR 77: 15 ft over a public road", "Height that traffic on a road is taken to have";
+    unmeasured_hazard_m = 3.0, 0.0..=20.0, "judgement", "Height of a hazard before the touchdown that nobody measured";
+    corridor_beside_m = 10.0, 0.0..=200.0, "judgement", "How far beyond the half span the corridor of the way in reaches, before the lane";
+    corridor_splay = 0.1, 0.0..=1.0, "ICAO Annex 14, code 1 approach surface: 10 % to each side", "How much the corridor widens to each side, per length before the touchdown";
+    tree_growth_m = 0.5, 0.0..=5.0, "judgement", "How much trees and hedges grow in a year";
+    crown_growth_m = 0.25, 0.0..=5.0, "judgement", "How much their crowns grow to each side in a year";
     bounce_sink_mps = 1.0, 0.0..=5.0, "judgement", "Sink at touchdown from which it is taken to bounce";
     bounce_share = 0.5, 0.0..=1.0, "judgement", "Share of the sink that comes back in a bounce";
     lift_settling_s = 2.0, 0.0..=10.0, "judgement", "Time in which lift falls from the whole weight at touchdown to that on the keels, at the worst";
@@ -97,6 +106,7 @@ settings! {
     sigma_phone_m = 5.0, 0.1..=100.0, "from memory", "Standard deviation of a phone's position";
     sigma_pacing = 0.05, 0.001..=1.0, "from memory", "Standard deviation of a paced length, as a share of it";
     sigma_tape = 0.002, 0.0001..=1.0, "from memory", "Standard deviation of a taped length, as a share of it";
+    sigma_clinometer = 0.05, 0.001..=1.0, "judgement", "Standard deviation of a height taken with tape and clinometer, as a share of it";
     sigma_by_eye = 0.3, 0.01..=2.0, "from memory", "Standard deviation of a length or height guessed by eye, as a share of it";
     tight_spare_share = 0.15, 0.0..=1.0, "judgement", "Spare under this share of the demand is tight";
     tight_limit_share = 0.1, 0.0..=1.0, "judgement", "Closer than this share to a limit is tight";

@@ -11,8 +11,8 @@ use crate::lane_ground::LaneGround;
 use crate::scatter::Scatter;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
-    CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons, ONE_SIDED_95,
-    STANDARD_GRAVITY, SquareMetres,
+    AirSpeed, CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
+    ONE_SIDED_95, STANDARD_GRAVITY, SquareMetres,
 };
 use rayon::prelude::*;
 use slide::{Body, Slide, StallSpeed, Touchdown, Track, march, touchdown_airspeed};
@@ -188,8 +188,8 @@ impl Spread {
         Interval::spanning(self.stall.low() * (1.0 - off), self.stall.high() * (1.0 + off))
     }
 
-    /// Slowest and fastest over the ground at touchdown.
-    pub(crate) fn speeds(&self) -> (GroundSpeed, GroundSpeed) {
+    /// Slowest and fastest through the air at touchdown.
+    pub(crate) fn airspeeds(&self) -> Interval<AirSpeed> {
         let stall = self.stall_range();
         let of = |calibrated| StallSpeed { calibrated, at_mass: self.reference_mass };
         let (factors, gusts) = (self.touchdown_factor, self.gust_mps);
@@ -207,7 +207,13 @@ impl Spread {
             gusts.high(),
             self.density.low(),
         );
-        (slow.over_ground(self.headwind.high()), fast.over_ground(self.headwind.low()))
+        Interval::spanning(slow, fast)
+    }
+
+    /// Slowest and fastest over the ground at touchdown.
+    pub(crate) fn speeds(&self) -> (GroundSpeed, GroundSpeed) {
+        let airspeeds = self.airspeeds();
+        (airspeeds.low().over_ground(self.headwind.high()), airspeeds.high().over_ground(self.headwind.low()))
     }
 
     /// The longest slide at one point of a corner, over all its cases; `None` if one never stops.

@@ -141,8 +141,11 @@ fn looked(path: &str, record: &SurveyedRecord) -> Result<Looked, BadRecord> {
 /// Standard deviation of a height taken by a method: a phone says nothing of heights, so one without
 /// accuracy was then guessed by eye.
 pub(crate) fn height_sigma(how: How, height: f64, settings: &Settings) -> f64 {
-    let how = if how == How::Phone { How::ByEye } else { how };
-    sigma_of(how, height, settings)
+    match how {
+        How::Phone => sigma_of(How::ByEye, height, settings),
+        How::Clinometer => settings.sigma_clinometer * height.abs(),
+        How::Pacing | How::Tape | How::ByEye => sigma_of(how, height, settings),
+    }
 }
 
 /// Standard deviation of a length taken by a method.
@@ -151,7 +154,7 @@ pub fn sigma_of(how: How, length: f64, settings: &Settings) -> f64 {
     match how {
         How::Phone => settings.sigma_phone_m,
         How::Pacing => settings.sigma_pacing * length,
-        How::Tape => settings.sigma_tape * length,
+        How::Tape | How::Clinometer => settings.sigma_tape * length,
         How::ByEye => settings.sigma_by_eye * length,
     }
 }

@@ -44,6 +44,9 @@ pub struct AircraftRecord {
     /// Limits that the owner has set.
     #[serde(default)]
     pub limits: LimitsRecord,
+    /// Path that this pilot holds on the way in, shallowest and steepest; absent: the settings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub glide_deg: Option<GlideRecord>,
     /// This pilot's touchdowns about the aimed point; absent: the default of the settings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scatter: Option<ScatterRecord>,
@@ -51,6 +54,26 @@ pub struct AircraftRecord {
     /// to a line on water. Instead of `scatter`.
     #[serde(default, skip_serializing_if = "is_empty")]
     pub touchdowns_m: Vec<f64>,
+}
+
+/// A path, degrees below the horizon, by what it is held against.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum GlideRecord {
+    /// Over the ground, whatever the wind.
+    OverGround {
+        /// Shallowest.
+        low: f64,
+        /// Steepest.
+        high: f64,
+    },
+    /// Through the air.
+    ThroughAir {
+        /// Shallowest.
+        low: f64,
+        /// Steepest.
+        high: f64,
+    },
 }
 
 /// A stall speed, by what it was read from.

@@ -8,20 +8,24 @@
 mod aircraft;
 mod day;
 mod drag_test;
+mod obstacle;
 mod side;
 mod strip;
 
-pub use aircraft::{AircraftRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord};
+pub use aircraft::{
+    AircraftRecord, Ends, GlideRecord, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord,
+};
 pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
 pub use drag_test::DragTestRecord;
+pub use obstacle::{ObstacleKindRecord, ObstacleRecord};
 pub use side::SideRecord;
 pub use strip::{
     AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,
-    HazardKindRecord, HazardRecord, HazardStateRecord, How, LevelRecord, ObstacleKindRecord, ObstacleRecord,
-    OutlineRecord, PatchRecord, PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, RewalkRecord,
-    RingRecord, StrengthRecord, StripRecord, SurveyRecord, SurveyedRecord,
+    HazardKindRecord, HazardRecord, HazardStateRecord, How, LevelRecord, OutlineRecord, PatchRecord,
+    PlaceRecord, RecoveryRecord, ReviewRecord, ReviewStatus, RewalkRecord, RingRecord, StrengthRecord,
+    StripRecord, SurveyRecord, SurveyedRecord,
 };
 
 /// The schema that this version writes and the newest that it reads.

@@ -1,6 +1,6 @@
 //! One surveyed field as it stands in its file.
 
-use super::{DragTestRecord, is_empty};
+use super::{DragTestRecord, ObstacleRecord, is_empty};
 use serde::{Deserialize, Serialize};
 
 /// A strip.
@@ -163,6 +163,8 @@ pub enum How {
     Pacing,
     /// A tape.
     Tape,
+    /// A tape, and a clinometer for heights.
+    Clinometer,
     /// Estimated by eye.
     ByEye,
 }
@@ -370,48 +372,6 @@ pub struct BreaklineRecord {
     pub points: Vec<(f64, f64, f64)>,
     /// Standard deviation of each height.
     pub sigma_m: f64,
-}
-
-/// A thing in the air path.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ObstacleRecord {
-    /// Mark, unique in the strip.
-    pub id: String,
-    /// What it is.
-    pub kind: ObstacleKindRecord,
-    /// Where.
-    pub at: PlaceRecord,
-    /// Height of its top above the datum.
-    pub top_m: f64,
-    /// Radius of a point, half-width of a line.
-    #[serde(default)]
-    pub radius_m: f64,
-    /// Standard deviation of each coordinate.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pos_sigma_m: Option<f64>,
-    /// Standard deviation of the height.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub height_sigma_m: Option<f64>,
-    /// Date of the survey, for growth.
-    pub surveyed: String,
-}
-
-/// What an obstacle is.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-pub enum ObstacleKindRecord {
-    /// A tree.
-    Tree,
-    /// A hedge.
-    Hedge,
-    /// A building.
-    Building,
-    /// A pole.
-    Pole,
-    /// A wire.
-    Wire,
-    /// Rising ground.
-    RisingGround,
 }
 
 /// Ways in and out.

@@ -1,0 +1,205 @@
+//! The way in to one lane: which touchdowns can be reached over and past everything that stands, by how much it is
+//! cleared, and what rules.
+//!
+//! Invariants: at the worst the path is the shallowest, the ground under the touchdown the lowest, the thing the
+//! highest, the largest and the nearest, with all that is asked; at the best the other way round, with what is asked in
+//! any case.
+//!
+//! Not here: what stands ([`crate::tall`]), the geometry of a path ([`slide::approach`]).
+
+use crate::aircraft::Glide;
+use crate::judge::Bench;
+use crate::spread::{Corner, Spread};
+use crate::tall::{Height, Tall};
+use ground::{Abeam, Lane};
+use measure::{Interval, Metres};
+use slide::approach::{Corridor, Descent, Floor, Standing, closed, open, over_ground};
+
+/// Length of lane over which the ground under a touchdown counts as one height, m (judgement: its slope times this is
+/// small beside the margins, and the lower end counts).
+const FLOOR_CELL: Metres = Metres::m(2.5);
+
+/// The way in to one lane.
+pub(crate) struct WayIn<'a> {
+    pub(crate) bench: &'a Bench<'a>,
+    pub(crate) lane: Lane,
+    pub(crate) floor: GroundOfLane,
+    pub(crate) corridor: Corridor,
+    /// Path over the ground, radians.
+    pub(crate) glide: Interval<f64>,
+    /// Last touchdown that is of any use.
+    last: Metres,
+}
+
+/// Ground along the lane at its lowest, and at its highest.
+pub(crate) struct GroundOfLane {
+    pub(crate) low: Floor,
+    pub(crate) high: Floor,
+}
+
+/// Touchdowns that something closes.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Closed {
+    pub(crate) span: Interval<Metres>,
+    /// Its index among all that stands.
+    pub(crate) tall: usize,
+}
+
+impl<'a> WayIn<'a> {
+    pub(crate) fn new(bench: &'a Bench<'a>, lane: &Lane, spread: &Spread, last: Metres) -> Self {
+        let settings = bench.settings;
+        Self {
+            bench,
+            lane: *lane,
+            floor: floor(bench, lane),
+            corridor: Corridor {
+                before: Metres::m(settings.corridor_beside_m),
+                on_lane: Metres::m(settings.lane_half_width_m),
+                splay: settings.corridor_splay,
+            },
+            glide: bench.glide(spread),
+            last,
+        }
+    }
+
+    /// The same flown on one path.
+    pub(crate) fn flown_at(self, glide_rad: f64) -> Self {
+        Self { glide: Interval::exact(glide_rad), ..self }
+    }
+
+    /// Touchdowns that are closed at a corner.
+    pub(crate) fn closed(&self, corner: Corner) -> Vec<Closed> {
+        let descents = Descents::new(self, corner);
+        let all = self.bench.tall.iter().enumerate();
+        all.flat_map(|(i, tall)| {
+            let spans = self.closed_by(tall, &descents, corner);
+            spans.into_iter().map(move |span| Closed { span, tall: i })
+        })
+        .collect()
+    }
+
+    fn closed_by(&self, tall: &Tall, descents: &Descents, corner: Corner) -> Vec<Interval<Metres>> {
+        let growth = match corner {
+            Corner::Worst => tall.grown,
+            Corner::Best => tall.radius,
+        };
+        let abeam = Abeam::new(&self.lane, &tall.shape, growth);
+        let along = abeam.chainages();
+        if along.low() > self.last {
+            return Vec::new();
+        }
+        let Some((descent, height)) = self.height(tall, &abeam, descents, corner) else { return Vec::new() };
+        let within = |half: Metres| abeam.within(half).collect();
+        let profile = self.bench.obstructions.profile();
+        let reach = |above: Metres| profile.widest_below(above).unwrap_or(Metres::ZERO);
+        let (before, on_lane) = match corner {
+            Corner::Worst => {
+                let all = tall.asked.growth + tall.asked.accuracy;
+                (height + all + tall.asked.fixed, height + all + tall.asked.on_lane)
+            }
+            Corner::Best => (
+                height - tall.asked.accuracy + tall.asked.fixed,
+                height - tall.asked.accuracy + tall.asked.on_lane,
+            ),
+        };
+        let standing = Standing { before, on_lane, first: along.low(), within: &within, reach: &reach };
+        closed(descent, &self.corridor, &standing, self.last)
+    }
+
+    /// Height to be cleared without what is asked on top, and by which path: over the datum, or over level ground with
+    /// the path turned by the slope that nobody measured. `None` where nothing at all may stand.
+    fn height<'d>(
+        &self,
+        tall: &Tall,
+        abeam: &Abeam,
+        descents: &'d Descents,
+        corner: Corner,
+    ) -> Option<(&'d Descent, Metres)> {
+        let worst = corner == Corner::Worst;
+        let rise = |distance: Metres| {
+            let rise = self.bench.terrain.rise_over(distance);
+            if worst { rise } else { -rise }
+        };
+        let aside = |offsets: Interval<Metres>| offsets.high().abs().max(offsets.low().abs());
+        match &tall.height {
+            Height::NotMeasured => worst.then_some((&descents.over_datum, Metres::m(f64::INFINITY))),
+            Height::OverDatum(top) => {
+                Some((&descents.over_datum, if worst { top.high() } else { top.low() }))
+            }
+            Height::OverGround(height) => {
+                Some((&descents.over_ground, *height + rise(aside(abeam.offsets()))))
+            }
+            Height::OverSupports(ends) => {
+                let along = abeam.chainages();
+                let each = ends.map(|(foot, height)| {
+                    let (chainage, offset) = self.lane.seen_from(foot);
+                    let away = (along.high() - chainage).abs().max((chainage - along.low()).abs());
+                    height + rise(offset.abs() + away)
+                });
+                Some((&descents.over_ground, each[0].max(each[1])))
+            }
+        }
+    }
+}
+
+/// The path of one corner: with the ground as levels tell it, and without.
+struct Descents {
+    over_datum: Descent,
+    over_ground: Descent,
+}
+
+impl Descents {
+    fn new(way: &WayIn, corner: Corner) -> Self {
+        let slope = way.bench.terrain.steepest().to_ratio();
+        let (glide, floor, turned) = match corner {
+            Corner::Worst => (way.glide.low(), &way.floor.low, -slope),
+            Corner::Best => (way.glide.high(), &way.floor.high, slope),
+        };
+        let tangent = libm::tan(glide);
+        Self {
+            over_datum: Descent::new(tangent, floor.clone()),
+            over_ground: Descent::new(tangent + turned, Floor::level()),
+        }
+    }
+}
+
+/// Lowest and highest that the ground of a lane may lie.
+fn floor(bench: &Bench, lane: &Lane) -> GroundOfLane {
+    let count = (lane.length / FLOOR_CELL).ceil().max(1.0) as usize;
+    let at = |i: usize| bench.terrain.at(lane.point_at(FLOOR_CELL * i as f64, Metres::ZERO));
+    let marks: Vec<Interval<Metres>> = (0..=count).map(at).collect();
+    let cells = |of: &dyn Fn(&[Interval<Metres>]) -> Metres| marks.windows(2).map(of).collect();
+    GroundOfLane {
+        low: Floor::new(FLOOR_CELL, cells(&|w| w[0].low().min(w[1].low()))),
+        high: Floor::new(FLOOR_CELL, cells(&|w| w[0].high().max(w[1].high()))),
+    }
+}
+
+/// Touchdowns between two chainages that nothing closes.
+pub(crate) fn left_open(within: Interval<Metres>, closed: &[Closed]) -> Vec<Interval<Metres>> {
+    open(within, closed.iter().map(|c| c.span).collect())
+}
+
+impl Bench<'_> {
+    /// Path over the ground, radians, from the shallowest to the steepest: as the pilot holds it, or of the path through
+    /// the air at every end of speed and wind.
+    pub(crate) fn glide(&self, spread: &Spread) -> Interval<f64> {
+        let settings = self.settings;
+        let default =
+            Interval::spanning(settings.glide_low_deg.to_radians(), settings.glide_high_deg.to_radians());
+        match self.aircraft.glide {
+            None => default,
+            Some(Glide::OverGround(rad)) => rad,
+            Some(Glide::ThroughAir(rad)) => {
+                let speeds = spread.airspeeds();
+                let winds = [spread.headwind.low(), spread.headwind.high()];
+                let of = |air: f64| {
+                    let each = [speeds.low(), speeds.high()].into_iter();
+                    let each = each.flat_map(|u| winds.map(|w| Interval::exact(over_ground(air, u, w))));
+                    each.reduce(Interval::hull).unwrap_or(Interval::exact(air))
+                };
+                of(rad.low()).hull(of(rad.high()))
+            }
+        }
+    }
+}

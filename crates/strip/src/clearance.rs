@@ -1,0 +1,248 @@
+//! What is told of the way in to one lane: what stands in and beside the corridor, by how much the shallowest path to
+//! the earliest touchdown clears each, and what is asked; what closes touchdowns; what another path would give.
+//!
+//! Not here: which touchdowns are open ([`crate::approach`]).
+
+use crate::approach::{Closed, WayIn, left_open};
+use crate::assessment::{Reason, Verdict};
+use crate::code::Code;
+use crate::demand::Look;
+use crate::judge::Bench;
+use crate::spread::{Corner, Spread};
+use crate::tall::{Height, Tall};
+use ground::{Abeam, Thing};
+use measure::{Interval, Metres};
+use serde::Serialize;
+
+/// Most things told, those with least left over what is asked first.
+const MOST_TOLD: usize = 30;
+
+/// Things farther outside the corridor than this are not told, m (judgement).
+const NEAR_CORRIDOR: Metres = Metres::m(15.0);
+
+/// Paths of the trade between glide, sink and earliest touchdown, degrees over the ground.
+const TRADE_DEG: [f64; 9] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 6.0];
+
+/// The way in, as told.
+#[derive(Clone, PartialEq, Debug, Default, Serialize)]
+pub struct ApproachFigures {
+    /// Path over the ground: shallowest and steepest.
+    pub glide_deg: (f64, f64),
+    /// Half-width of the corridor at the near end of the lane, for a touchdown at the earliest.
+    pub corridor_half_width_m: f64,
+    /// How much it widens to each side per length.
+    pub corridor_splay: f64,
+    /// Name of what the earliest touchdown is reached over; absent where the near margin rules.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub earliest_over: Option<String>,
+    /// Touchdowns between near margin and end margin that something in the corridor closes.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub closed_m: Vec<(f64, f64)>,
+    /// What stands in and beside the corridor.
+    pub clearances: Vec<Clearance>,
+    /// What other paths would give; in a full answer only.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub glide_trade: Vec<GlideTrade>,
+}
+
+/// Room over a thing on the shallowest path to the earliest touchdown.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Clearance {
+    /// Its mark; absent for an edge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
+    /// What it is: "tree t1", "fence".
+    pub name: String,
+    /// Where it is passed, from the near end; negative before it.
+    pub chainage_m: f64,
+    /// Its top as surveyed, over the ground at the touchdown; absent if nobody measured it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub top_m: Option<f64>,
+    /// The path over that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vertical_m: Option<f64>,
+    /// What must be left: the sum of the following.
+    pub required_m: f64,
+    /// Kept in any case.
+    pub fixed_m: f64,
+    /// It may have grown by.
+    pub growth_m: f64,
+    /// Its height may be off by.
+    pub accuracy_m: f64,
+    /// The ground under it may be higher, or lower under the touchdown, by.
+    pub ground_m: f64,
+    /// How far outside the corridor it lies; 0 inside.
+    pub lateral_m: f64,
+    /// Whether it sets the earliest touchdown.
+    pub rules: bool,
+}
+
+impl Clearance {
+    /// What is left over what must be.
+    fn left(&self) -> f64 {
+        self.vertical_m.map_or(f64::NEG_INFINITY, |v| v - self.required_m)
+    }
+}
+
+/// One path and what it gives.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize)]
+pub struct GlideTrade {
+    /// Over the ground.
+    pub glide_deg: f64,
+    /// At the fastest touchdown on level ground.
+    pub sink_mps: f64,
+    /// Absent where no touchdown is reached.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub earliest_touchdown_m: Option<f64>,
+}
+
+/// What is told for a touchdown, and the reasons that the way in gives.
+pub(crate) fn told(
+    way: WayIn<'_>,
+    closed: &[Closed],
+    touchdown: Metres,
+    within: Interval<Metres>,
+    spread: &Spread,
+) -> ApproachFigures {
+    let bench = way.bench;
+    let ruling = ruling(closed, touchdown);
+    let rows = bench
+        .tall
+        .iter()
+        .enumerate()
+        .filter_map(|(i, tall)| clearance(&way, tall, touchdown, ruling == Some(i)));
+    let mut clearances: Vec<(Thing, Clearance)> = rows.collect();
+    // Of the parts of one thing the one with least left is told.
+    clearances.sort_by(|a, b| {
+        let rules = b.1.rules.cmp(&a.1.rules);
+        a.0.cmp(&b.0)
+            .then(rules)
+            .then(a.1.lateral_m.total_cmp(&b.1.lateral_m))
+            .then(a.1.left().total_cmp(&b.1.left()))
+    });
+    clearances.dedup_by(|later, first| later.0 == first.0);
+    clearances.sort_by(|a, b| b.1.rules.cmp(&a.1.rules).then(a.1.left().total_cmp(&b.1.left())));
+    clearances.truncate(MOST_TOLD);
+    let near = way.corridor.before_lane(touchdown) + bench.aircraft.half_span();
+    ApproachFigures {
+        glide_deg: (way.glide.low().to_degrees(), way.glide.high().to_degrees()),
+        corridor_half_width_m: near.to_m(),
+        corridor_splay: way.corridor.splay,
+        earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
+        closed_m: joined(closed, within),
+        clearances: clearances.into_iter().map(|(_, row)| row).collect(),
+        glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
+    }
+}
+
+/// What closes touchdowns up to one; of several the last.
+fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
+    const SAME: Metres = Metres::m(1e-9);
+    let up_to =
+        closed.iter().filter(|c| c.span.low() <= touchdown && (c.span.high() - touchdown).abs() <= SAME);
+    up_to.map(|c| c.tall).min()
+}
+
+/// Why no touchdown of a lane can be reached, if none can; at the best none either, or that is not known.
+pub(crate) fn unreached(bench: &Bench, closed: &[Closed], at_best: bool) -> Reason {
+    let verdict = if at_best { Verdict::Unknown } else { Verdict::DoesNotFit };
+    let farthest = closed.iter().max_by(|a, b| a.span.high().to_m().total_cmp(&b.span.high().to_m()));
+    let over = farthest.map_or_else(String::new, |c| {
+        let tall = &bench.tall[c.tall];
+        let unmeasured =
+            if tall.height == Height::NotMeasured { ", whose height nobody measured" } else { "" };
+        format!(": over {}{unmeasured}", bench.thing_name(tall.thing))
+    });
+    Reason::plain(Code::Approach, verdict, format!("{}{over}", Code::Approach.help()))
+}
+
+fn clearance(way: &WayIn, tall: &Tall, touchdown: Metres, rules: bool) -> Option<(Thing, Clearance)> {
+    let abeam = Abeam::new(&way.lane, &tall.shape, tall.grown);
+    let along = abeam.chainages();
+    if along.low() >= touchdown {
+        return None;
+    }
+    let bench = way.bench;
+    let half = |chainage: Metres| {
+        let ahead = touchdown - chainage;
+        let corridor = if chainage < Metres::ZERO {
+            way.corridor.before_lane(ahead)
+        } else {
+            way.corridor.over_lane(ahead)
+        };
+        corridor + bench.aircraft.half_span()
+    };
+    let widest = half(along.low());
+    let met = abeam.within(widest).map(|m| m.high().min(touchdown)).reduce(Metres::max);
+    let chainage = met.unwrap_or(along.high().min(touchdown));
+    let lateral = (abeam.distance() - half(chainage)).max(Metres::ZERO);
+    if lateral > NEAR_CORRIDOR {
+        return None;
+    }
+    let ahead = touchdown - chainage;
+    let path = ahead * libm::tan(way.glide.low());
+    let (low, high) = (way.floor.low.at(touchdown), way.floor.high.at(touchdown));
+    let (top, ground) = match &tall.height {
+        Height::NotMeasured => (None, Metres::ZERO),
+        Height::OverDatum(top) => {
+            let (off_top, off_floor) = ((top.high() - top.low()) * 0.5, (high - low) * 0.5);
+            (Some(top.high() - off_top - (high - off_floor)), off_top + off_floor)
+        }
+        Height::OverGround(height) => {
+            let aside = abeam.offsets();
+            let away = ahead + aside.high().abs().max(aside.low().abs());
+            (Some(*height), bench.terrain.rise_over(away))
+        }
+        Height::OverSupports(ends) => {
+            let away = |foot| {
+                let (s, o) = way.lane.seen_from(foot);
+                ahead + o.abs() + (along.high() - s).abs().max((s - along.low()).abs())
+            };
+            let off = ends.map(|(foot, _)| bench.terrain.rise_over(away(foot)));
+            (Some(ends[0].1.max(ends[1].1)), off[0].max(off[1]))
+        }
+    };
+    let asked = &tall.asked;
+    let fixed = if chainage < Metres::ZERO { asked.fixed } else { asked.on_lane };
+    let required = fixed + asked.growth + asked.accuracy + ground;
+    let row = Clearance {
+        id: bench.mark(tall.thing),
+        name: bench.thing_name(tall.thing),
+        chainage_m: chainage.to_m(),
+        top_m: top.map(Metres::to_m),
+        vertical_m: top.map(|top| (path - top).to_m()),
+        required_m: required.to_m(),
+        fixed_m: fixed.to_m(),
+        growth_m: asked.growth.to_m(),
+        accuracy_m: asked.accuracy.to_m(),
+        ground_m: ground.to_m(),
+        lateral_m: lateral.to_m(),
+        rules,
+    };
+    Some((tall.thing, row))
+}
+
+/// What is closed between two chainages, joined.
+fn joined(closed: &[Closed], within: Interval<Metres>) -> Vec<(f64, f64)> {
+    let (from, to) = (within.low().to_m(), within.high().to_m());
+    let open = left_open(within, closed);
+    let ends = open.iter().flat_map(|o| [o.low().to_m(), o.high().to_m()]);
+    let ends: Vec<f64> = [from].into_iter().chain(ends).chain([to]).collect();
+    ends.chunks(2).filter(|c| c[0] < c[1]).map(|c| (c[0], c[1])).collect()
+}
+
+fn trade(way: WayIn<'_>, within: Interval<Metres>, spread: &Spread) -> Vec<GlideTrade> {
+    let (_, fast) = spread.speeds();
+    let mut way = way;
+    let mut out = Vec::with_capacity(TRADE_DEG.len());
+    for deg in TRADE_DEG {
+        way = way.flown_at(deg.to_radians());
+        let open = left_open(within, &way.closed(Corner::Worst));
+        out.push(GlideTrade {
+            glide_deg: deg,
+            sink_mps: slide::hardness::sink_mps(fast, deg.to_radians(), measure::Slope::ZERO),
+            earliest_touchdown_m: open.first().map(|o| o.low().to_m()),
+        });
+    }
+    out
+}

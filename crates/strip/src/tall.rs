@@ -1,0 +1,205 @@
+//! Everything that stands up and may have to be passed over on the way in: obstacles, edges with a height, what stands
+//! on the ground of the field.
+//!
+//! Invariants: where levels were taken, a height over a thing's own ground counts from the highest that this ground may
+//! be; else it is over ground that may lie as much higher than the touchdown as the slope allows that is reckoned with.
+//! A wire is as high as the higher support of each span, whatever it sags; what nobody measured has no height that
+//! clears it. What is long is taken apart, so that each part has its own ground.
+//!
+//! Not here: which touchdowns that leaves ([`crate::approach`]); what lanes keep clear of (crate `ground`).
+
+use crate::caveat::months_between;
+use crate::obstacle::{Obstacle, Top};
+use crate::record::ObstacleKindRecord;
+use crate::survey::{Looked, SurveyKind};
+use crate::terrain::Terrain;
+use crate::{Settings, Strip};
+use ground::{EdgeKind, Hazard, Point, Presence, Relief, Shape, Thing};
+use jiff::civil::Date;
+use measure::{CIRCLE_95, Interval, Metres, ONE_SIDED_95};
+
+/// Months in a year.
+const MONTHS: f64 = 12.0;
+
+/// Longest part of an edge or a row, m (judgement: over it the ground differs by less than the margins).
+const LONGEST_PART: f64 = 25.0;
+
+/// What is asked over a thing beyond its height as surveyed.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Asked {
+    /// Kept in any case, where it stands before the lane.
+    pub(crate) fixed: Metres,
+    /// The same beside the lane or on it, which is clear for the slide by itself.
+    pub(crate) on_lane: Metres,
+    /// May have grown since.
+    pub(crate) growth: Metres,
+    /// Accuracy of the height at 95 %.
+    pub(crate) accuracy: Metres,
+}
+
+/// How high something is.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) enum Height {
+    /// Nobody measured it.
+    NotMeasured,
+    /// Above the datum, from the lowest to the highest that its ground may lie.
+    OverDatum(Interval<Metres>),
+    /// Over its own ground, wherever it stands.
+    OverGround(Metres),
+    /// Over the ground at the two ends of a span.
+    OverSupports([(Point, Metres); 2]),
+}
+
+/// A thing that stands up.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Tall {
+    pub(crate) thing: Thing,
+    pub(crate) shape: Shape,
+    /// Its size about the shape as surveyed, and with accuracy and crown.
+    pub(crate) radius: Metres,
+    pub(crate) grown: Metres,
+    pub(crate) asked: Asked,
+    pub(crate) height: Height,
+}
+
+/// Years between two dates; none backwards.
+pub(crate) fn years_between(from: Date, to: Date) -> f64 {
+    (months_between(from, to) / MONTHS).max(0.0)
+}
+
+/// All of them: edges, hazards that stand there on the day, obstacles.
+pub(crate) fn all(
+    strip: &Strip,
+    standing: &[Hazard],
+    terrain: &Terrain,
+    day: Option<Date>,
+    settings: &Settings,
+) -> Vec<Tall> {
+    let make = Make { terrain, day, settings };
+    let hazards = standing.iter().enumerate().take(strip.hazards.len());
+    let hazards = hazards.filter_map(|(i, h)| make.hazard(Thing::Hazard(i), h));
+    let obstacles = strip.obstacles.iter().enumerate();
+    let obstacles = obstacles.flat_map(|(i, o)| make.obstacle(Thing::Hazard(strip.hazards.len() + i), o));
+    make.edges(strip).into_iter().chain(hazards).chain(obstacles).collect()
+}
+
+struct Make<'a> {
+    terrain: &'a Terrain,
+    day: Option<Date>,
+    settings: &'a Settings,
+}
+
+/// Size about a shape: as surveyed, and what accuracy and growth add.
+type Size = (Metres, Metres);
+
+impl Make<'_> {
+    fn edges(&self, strip: &Strip) -> Vec<Tall> {
+        let surveyed = match strip.survey.of(SurveyKind::Outline) {
+            Looked::Yes { on, .. } => Some(*on),
+            Looked::Not => None,
+        };
+        let years = surveyed.zip(self.day).map_or(0.0, |(on, day)| years_between(on, day));
+        let mut out = Vec::new();
+        for (ring, r) in strip.outline.rings().iter().enumerate() {
+            for (edge, &kind) in r.edges.iter().enumerate() {
+                let (a, b) = (r.corners[edge], r.corners[(edge + 1) % r.corners.len()]);
+                let (height, share) = match kind {
+                    EdgeKind::Road => (Metres::m(self.settings.road_traffic_m), 0.0),
+                    _ => (Metres::m(kind.height().to_m()), r.height_share),
+                };
+                if height <= Metres::ZERO {
+                    continue;
+                }
+                let grows = if matches!(kind, EdgeKind::Hedge(_)) { years } else { 0.0 };
+                let asked =
+                    self.low(Metres::m(grows * self.settings.tree_growth_m), height * (share * ONE_SIDED_95));
+                let size = (Metres::ZERO, a.sigma.max(b.sigma) * CIRCLE_95);
+                let thing = Thing::Edge { ring, edge };
+                let parts = parts(&[a.at, b.at]);
+                out.extend(parts.into_iter().map(|part| self.standing(thing, part, size, asked, height)));
+            }
+        }
+        out
+    }
+
+    fn hazard(&self, thing: Thing, h: &Hazard) -> Option<Tall> {
+        let height = match h.relief {
+            Relief::Raised(height) => Metres::m(height.to_m()),
+            Relief::NotMeasured => Metres::m(self.settings.unmeasured_hazard_m),
+            Relief::Sunk(_) => return None,
+        };
+        let asked = self.low(Metres::ZERO, h.height_sigma * ONE_SIDED_95);
+        let size = (h.radius, h.position_sigma * CIRCLE_95);
+        (h.presence == Presence::Present).then(|| self.standing(thing, h.shape.clone(), size, asked, height))
+    }
+
+    /// What low things ask for: beside the lane no more than the slide keeps.
+    fn low(&self, growth: Metres, accuracy: Metres) -> Asked {
+        Asked {
+            fixed: Metres::m(self.settings.low_margin_m),
+            on_lane: Metres::m(self.settings.hazard_margin_m),
+            growth,
+            accuracy,
+        }
+    }
+
+    fn obstacle(&self, thing: Thing, o: &Obstacle) -> Vec<Tall> {
+        let (up, aside) = o.growth(self.day, self.settings);
+        let fixed = Metres::m(match o.kind {
+            ObstacleKindRecord::Wire => self.settings.wire_margin_m,
+            ObstacleKindRecord::Hedge => self.settings.low_margin_m,
+            _ => self.settings.obstacle_margin_m,
+        });
+        let asked = Asked { fixed, on_lane: fixed, growth: up, accuracy: o.height_sigma * ONE_SIDED_95 };
+        let size = (o.radius, o.position_sigma * CIRCLE_95 + aside);
+        let (radius, grown) = (size.0, size.0 + size.1);
+        let one = |shape, height| Tall { thing, shape, radius, grown, asked, height };
+        match &o.top {
+            Top::NotMeasured => vec![one(o.shape.clone(), Height::NotMeasured)],
+            Top::OverDatum(top) => vec![one(o.shape.clone(), Height::OverDatum(Interval::exact(*top)))],
+            Top::OverGround(height) => {
+                let shapes = o.line.as_deref().map_or_else(|| vec![o.shape.clone()], parts);
+                shapes.into_iter().map(|shape| self.standing(thing, shape, size, asked, *height)).collect()
+            }
+            Top::AlongWire(points) => {
+                let spans = points
+                    .windows(2)
+                    .filter_map(|w| Some((Shape::line(&[w[0].0, w[1].0]).ok()?, [w[0], w[1]])));
+                spans.map(|(shape, ends)| one(shape, self.over_supports(ends))).collect()
+            }
+        }
+    }
+
+    fn over_supports(&self, ends: [(Point, Metres); 2]) -> Height {
+        if !self.terrain.is_levelled() {
+            return Height::OverSupports(ends);
+        }
+        let [a, b] = ends.map(|(foot, height)| self.terrain.at(foot).map_growing(|ground| ground + height));
+        Height::OverDatum(Interval::spanning(a.low().max(b.low()), a.high().max(b.high())))
+    }
+
+    /// Something as high over its own ground wherever it stands.
+    fn standing(&self, thing: Thing, shape: Shape, size: Size, asked: Asked, height: Metres) -> Tall {
+        let (radius, grown) = (size.0, size.0 + size.1);
+        let ground = shape.corners().map(|corner| self.terrain.at(corner)).reduce(Interval::hull);
+        let height = match ground.filter(|_| self.terrain.is_levelled()) {
+            Some(ground) => Height::OverDatum(ground.map_growing(|ground| ground + height)),
+            None => Height::OverGround(height),
+        };
+        Tall { thing, shape, radius, grown, asked, height }
+    }
+}
+
+/// A line in parts that are not long.
+fn parts(line: &[Point]) -> Vec<Shape> {
+    let of_span = |span: &[Point]| {
+        let (a, b) = (span[0], span[1]);
+        let count = (libm::hypot(b.x - a.x, b.y - a.y) / LONGEST_PART).ceil().max(1.0) as usize;
+        let at = move |i: usize| {
+            let share = i as f64 / count as f64;
+            Point { x: a.x + share * (b.x - a.x), y: a.y + share * (b.y - a.y) }
+        };
+        (0..count).filter_map(move |i| Shape::line(&[at(i), at(i + 1)]).ok())
+    };
+    line.windows(2).flat_map(of_span).collect()
+}

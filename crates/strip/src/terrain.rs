@@ -1,0 +1,104 @@
+//! How high the ground may lie anywhere in and around a field.
+//!
+//! Where levels were taken it is theirs, with their error; away from them it rises or falls by no more than the
+//! steepest mean slope that is reckoned with. Without levels the datum is the one place whose height is known, and two
+//! places differ by no more than that slope over their distance.
+//!
+//! Not here: slopes under the keel ([`crate::keel_way`]).
+
+use ground::{Level, Point, Surface};
+use measure::{Interval, Metres, ONE_SIDED_95, Slope};
+use std::sync::Arc;
+
+/// Most levels that are asked for a place off the levels (judgement: their neighbours say nearly the same).
+const MOST_ASKED: usize = 300;
+
+/// The ground in and around a field.
+#[derive(Debug)]
+pub(crate) struct Terrain {
+    surface: Option<Arc<Surface>>,
+    known: Vec<Level>,
+    steepest: Slope,
+}
+
+impl Terrain {
+    /// From the surface and the levels, as far as there are any.
+    pub(crate) fn new(surface: Option<Arc<Surface>>, levels: &[Level], steepest: Slope) -> Self {
+        let step = levels.len().div_ceil(MOST_ASKED).max(1);
+        let mut known: Vec<Level> = levels.iter().step_by(step).copied().collect();
+        if known.is_empty() {
+            known.push(Level { at: Point { x: 0.0, y: 0.0 }, height: Metres::ZERO, sigma: Metres::ZERO });
+        }
+        Self { surface, known, steepest }
+    }
+
+    /// Whether levels tell anything of it.
+    pub(crate) fn is_levelled(&self) -> bool {
+        self.surface.is_some()
+    }
+
+    /// The steepest mean slope that is reckoned with.
+    pub(crate) fn steepest(&self) -> Slope {
+        self.steepest
+    }
+
+    /// How much two places so far apart may differ in height.
+    pub(crate) fn rise_over(&self, distance: Metres) -> Metres {
+        distance * self.steepest.to_ratio()
+    }
+
+    /// Height above the datum.
+    pub(crate) fn at(&self, point: Point) -> Interval<Metres> {
+        if let Some((height, sigma)) = self.surface.as_ref().and_then(|s| s.height_at(point)) {
+            let error = sigma * ONE_SIDED_95;
+            return Interval::spanning(height - error, height + error);
+        }
+        let each = self.known.iter().map(|level| {
+            let away = Metres::m(libm::hypot(point.x - level.at.x, point.y - level.at.y));
+            let off = level.sigma * ONE_SIDED_95 + self.rise_over(away);
+            (level.height - off, level.height + off)
+        });
+        let all = each.reduce(|a, b| (a.0.max(b.0), a.1.min(b.1)));
+        // Levels that contradict the slope leave both of what they say open.
+        all.map_or(Interval::exact(Metres::ZERO), |(low, high)| Interval::spanning(low, high))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn level(x: f64, y: f64, z: f64) -> Level {
+        Level { at: Point { x, y }, height: Metres::m(z), sigma: Metres::m(0.1) }
+    }
+
+    fn at(terrain: &Terrain, x: f64, y: f64) -> (f64, f64) {
+        let height = terrain.at(Point { x, y });
+        (height.low().to_m(), height.high().to_m())
+    }
+
+    #[test]
+    fn without_levels_the_ground_may_rise_away_from_the_datum() {
+        let terrain = Terrain::new(None, &[], Slope::ratio(0.03));
+        let (low, high) = at(&terrain, 30.0, 40.0);
+        assert!((low + 1.5).abs() < 1e-12 && (high - 1.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn off_the_levels_the_nearest_say_most() {
+        // 100 m past a level at 2 m: 3 m either way and 0.1645 m of error.
+        let levels = [level(0.0, 0.0, 0.0), level(200.0, 0.0, 2.0), level(0.0, 200.0, 0.0)];
+        let terrain = Terrain::new(None, &levels, Slope::ratio(0.03));
+        let (low, high) = at(&terrain, 300.0, 0.0);
+        assert!((low - (2.0 - 3.1645)).abs() < 1e-4 && (high - 5.1645).abs() < 1e-4, "{low} {high}");
+    }
+
+    #[test]
+    fn on_the_levels_their_own_height_counts() {
+        let levels = [level(0.0, 0.0, 0.0), level(200.0, 0.0, 2.0), level(0.0, 200.0, 0.0)];
+        let surface = Surface::new(&levels, &[]).expect("a facet");
+        let terrain = Terrain::new(Some(Arc::new(surface)), &levels, Slope::ratio(0.03));
+        let (low, high) = at(&terrain, 100.0, 0.0);
+        assert!(low < 1.0 && 1.0 < high && high - low < 0.33, "{low} {high}");
+    }
+}
