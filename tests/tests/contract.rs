@@ -104,7 +104,8 @@ fn every_key_of_the_contract_is_there_with_its_type() {
 fn nothing_is_null_and_every_number_says_its_unit() {
     const UNITS: [&str; 7] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3", "_s"];
     // Numbers without a unit, and those of a reason, whose unit is a key of its own.
-    const PURE: [&str; 21] = [
+    const PURE: [&str; 22] = [
+        "corridor_splay",
         "schema",
         "value",
         "limit",
@@ -201,11 +202,17 @@ fn the_figures_of_a_lane_follow_from_each_other() {
         for lane in list(&answer("assess", name), "lanes") {
             let n = |key: &str| number(lane, key);
             close(n("usable_slide_m"), n("end_margin_at_m") - n("earliest_touchdown_m"));
-            close(n("earliest_touchdown_m"), Settings::default().near_margin_m);
+            assert!(n("earliest_touchdown_m") >= Settings::default().near_margin_m - ROUNDING);
+            for row in list(lane, "clearances") {
+                let parts = ["fixed_m", "growth_m", "accuracy_m", "ground_m"].map(|key| number(row, key));
+                close(number(row, "required_m"), parts.iter().sum());
+                let inside = number(row, "lateral_m") == 0.0 && n("usable_slide_m") > ROUNDING;
+                assert!(!inside || number(row, "vertical_m") >= number(row, "required_m") - 1e-6, "{row}");
+            }
             assert!(n("length_m") - n("end_margin_at_m") >= Settings::default().end_margin_m - ROUNDING);
             assert!((0.0..=n("scatter_m")).contains(&(n("aim_m") - n("earliest_touchdown_m"))));
             if lane["stops"] == true {
-                close(n("latest_touchdown_m"), n("end_margin_at_m") - n("demand_m"));
+                assert!(n("latest_touchdown_m") <= n("end_margin_at_m") - n("demand_m") + ROUNDING);
                 close(n("spare_m"), n("latest_touchdown_m") - n("earliest_touchdown_m") - n("scatter_m"));
                 assert!(number(lane, "demand_least_m") <= n("demand_m"));
             }

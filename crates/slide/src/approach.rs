@@ -139,8 +139,10 @@ pub struct Standing<'a> {
     pub before: Metres,
     /// The same where it stands beside the lane or on it.
     pub on_lane: Metres,
-    /// Chainage of its nearest point along the lane.
-    pub first: Metres,
+    /// Chainages over which it reaches.
+    pub along: Interval<Metres>,
+    /// From the centre line to its nearest point.
+    pub distance: Metres,
     /// At which chainages it lies within a distance of the centre line.
     pub within: &'a dyn Fn(Metres) -> Vec<Interval<Metres>>,
     /// How far out a part of the aircraft reaches that is no higher above the path than this.
@@ -155,31 +157,95 @@ pub fn closed(
     last: Metres,
 ) -> Vec<Interval<Metres>> {
     let mut out = Vec::new();
-    for (cell, end) in CELLS.into_iter().zip(CELLS.into_iter().skip(1)) {
-        let (ahead, behind) = (Metres::m(cell), Metres::m(end));
-        if thing.first + ahead > last {
-            break;
+    for cell in Cell::all(corridor, thing).take_while(|cell| thing.along.low() + cell.ahead <= last) {
+        if cell.is_cleared(descent) {
+            continue;
         }
-        let sides = [
-            (thing.before, corridor.before_lane(behind), Side::Before),
-            (thing.on_lane, corridor.over_lane(behind), Side::OnLane),
-        ];
-        for (height, half_width, side) in sides {
-            if cell >= descent.low_for(height) {
-                continue;
-            }
-            let above = height - Metres::m(descent.lowest) - ahead * descent.tangent.max(0.0);
-            for met in (thing.within)(half_width + (thing.reach)(above)) {
-                let Some(met) = side.of(met) else { continue };
-                let from = met.low() + ahead;
-                let to = (met.high() + behind).min(descent.clears_from(met.high(), height));
-                if from <= to && from <= last {
-                    out.push(Interval::spanning(from, to));
-                }
+        for met in cell.met(thing, cell.half_width(descent, thing)) {
+            let from = met.low() + cell.ahead;
+            let to = (met.high() + cell.behind).min(descent.clears_from(met.high(), cell.height));
+            if from <= to && from <= last {
+                out.push(Interval::spanning(from, to));
             }
         }
     }
     out
+}
+
+/// How something is passed on the way to a touchdown.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Passed {
+    /// In the corridor, last at this chainage.
+    Over(Metres),
+    /// This far outside the corridor.
+    Beside(Metres),
+}
+
+/// How something is passed on the way to one touchdown; `None` where it lies wholly beyond.
+pub fn passed(descent: &Descent, corridor: &Corridor, thing: &Standing, touchdown: Metres) -> Option<Passed> {
+    let mut last: Option<Metres> = None;
+    let mut beside = Metres::m(f64::INFINITY);
+    for cell in Cell::all(corridor, thing).take_while(|cell| thing.along.low() + cell.ahead <= touchdown) {
+        let half_width = cell.half_width(descent, thing);
+        let (from, to) = (touchdown - cell.behind, touchdown - cell.ahead);
+        let met = cell.met(thing, half_width).filter(|met| met.low() <= to && met.high() >= from);
+        last = met.map(|met| met.high().min(to)).chain(last).reduce(Metres::max);
+        if thing.along.low() <= to && thing.along.high() >= from {
+            beside = beside.min(thing.distance - half_width);
+        }
+    }
+    let outside = (thing.along.low() < touchdown).then(|| Passed::Beside(beside.max(Metres::ZERO)));
+    last.map(Passed::Over).or(outside)
+}
+
+/// Places so far before the touchdown, on one side of the near end.
+#[derive(Clone, Copy)]
+struct Cell {
+    ahead: Metres,
+    behind: Metres,
+    side: Side,
+    /// Half-width of the corridor without the aircraft.
+    corridor: Metres,
+    /// Height to be kept.
+    height: Metres,
+}
+
+impl Cell {
+    fn all(corridor: &Corridor, thing: &Standing) -> impl Iterator<Item = Self> {
+        let (corridor, before, on_lane) = (*corridor, thing.before, thing.on_lane);
+        CELLS.into_iter().zip(CELLS.into_iter().skip(1)).flat_map(move |(ahead, behind)| {
+            let (ahead, behind) = (Metres::m(ahead), Metres::m(behind));
+            let of = |side, corridor, height| Self { ahead, behind, side, corridor, height };
+            [
+                of(Side::Before, corridor.before_lane(behind), before),
+                of(Side::OnLane, corridor.over_lane(behind), on_lane),
+            ]
+        })
+    }
+
+    /// Whether every path is high enough here.
+    fn is_cleared(&self, descent: &Descent) -> bool {
+        self.ahead.to_m() >= descent.low_for(self.height)
+    }
+
+    /// Within it some part of the aircraft may be too low; all of it counts where the path is high enough anyway.
+    fn half_width(&self, descent: &Descent, thing: &Standing) -> Metres {
+        let above = if self.is_cleared(descent) {
+            Metres::m(f64::INFINITY)
+        } else {
+            self.height - Metres::m(descent.lowest) - self.ahead * descent.tangent.max(0.0)
+        };
+        self.corridor + (thing.reach)(above)
+    }
+
+    fn met<'a>(
+        &self,
+        thing: &'a Standing,
+        half_width: Metres,
+    ) -> impl Iterator<Item = Interval<Metres>> + use<'a> {
+        let side = self.side;
+        (thing.within)(half_width).into_iter().filter_map(move |met| side.of(met))
+    }
 }
 
 /// Which side of the near end.

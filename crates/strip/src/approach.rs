@@ -13,7 +13,7 @@ use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Lane};
 use measure::{Interval, Metres};
-use slide::approach::{Corridor, Descent, Floor, Standing, closed, open, over_ground};
+use slide::approach::{Corridor, Descent, Floor, Passed, Standing, closed, open, over_ground, passed};
 
 /// Length of lane over which the ground under a touchdown counts as one height, m (judgement: its slope times this is
 /// small beside the margins, and the lower end counts).
@@ -79,31 +79,49 @@ impl<'a> WayIn<'a> {
     }
 
     fn closed_by(&self, tall: &Tall, descents: &Descents, corner: Corner) -> Vec<Interval<Metres>> {
-        let growth = match corner {
-            Corner::Worst => tall.grown,
-            Corner::Best => tall.radius,
+        let ask = |descent: &Descent, thing: &Standing| {
+            if thing.along.low() > self.last {
+                Vec::new()
+            } else {
+                closed(descent, &self.corridor, thing, self.last)
+            }
         };
-        let abeam = Abeam::new(&self.lane, &tall.shape, growth);
-        let along = abeam.chainages();
-        if along.low() > self.last {
-            return Vec::new();
-        }
-        let Some((descent, height)) = self.height(tall, &abeam, descents, corner) else { return Vec::new() };
+        self.asking(tall, descents, corner, ask).unwrap_or_default()
+    }
+
+    /// How something is passed on the way to a touchdown; `None` where it lies beyond.
+    pub(crate) fn passed(&self, tall: &Tall, descents: &Descents, touchdown: Metres) -> Option<Passed> {
+        let ask = |descent: &Descent, thing: &Standing| passed(descent, &self.corridor, thing, touchdown);
+        self.asking(tall, descents, Corner::Worst, ask).flatten()
+    }
+
+    /// Asks about a thing, as it stands at a corner; `None` where nothing at all may stand.
+    fn asking<T>(
+        &self,
+        tall: &Tall,
+        descents: &Descents,
+        corner: Corner,
+        ask: impl Fn(&Descent, &Standing) -> T,
+    ) -> Option<T> {
+        let (growth, asked) = (tall.asked.growth, &tall.asked);
+        let (size, off) = match corner {
+            Corner::Worst => (tall.grown, growth + asked.accuracy),
+            Corner::Best => (tall.radius, -asked.accuracy),
+        };
+        let abeam = Abeam::new(&self.lane, &tall.shape, size);
+        let (descent, height) = self.height(tall, &abeam, descents, corner)?;
         let within = |half: Metres| abeam.within(half).collect();
         let profile = self.bench.obstructions.profile();
         let reach = |above: Metres| profile.widest_below(above).unwrap_or(Metres::ZERO);
-        let (before, on_lane) = match corner {
-            Corner::Worst => {
-                let all = tall.asked.growth + tall.asked.accuracy;
-                (height + all + tall.asked.fixed, height + all + tall.asked.on_lane)
-            }
-            Corner::Best => (
-                height - tall.asked.accuracy + tall.asked.fixed,
-                height - tall.asked.accuracy + tall.asked.on_lane,
-            ),
+        let standing = Standing {
+            before: height + off + asked.fixed,
+            on_lane: height + off + asked.on_lane,
+            along: abeam.chainages(),
+            distance: abeam.distance(),
+            within: &within,
+            reach: &reach,
         };
-        let standing = Standing { before, on_lane, first: along.low(), within: &within, reach: &reach };
-        closed(descent, &self.corridor, &standing, self.last)
+        Some(ask(descent, &standing))
     }
 
     /// Height to be cleared without what is asked on top, and by which path: over the datum, or over level ground with
@@ -143,13 +161,13 @@ impl<'a> WayIn<'a> {
 }
 
 /// The path of one corner: with the ground as levels tell it, and without.
-struct Descents {
+pub(crate) struct Descents {
     over_datum: Descent,
     over_ground: Descent,
 }
 
 impl Descents {
-    fn new(way: &WayIn, corner: Corner) -> Self {
+    pub(crate) fn new(way: &WayIn, corner: Corner) -> Self {
         let slope = way.bench.terrain.steepest().to_ratio();
         let (glide, floor, turned) = match corner {
             Corner::Worst => (way.glide.low(), &way.floor.low, -slope),

@@ -8,6 +8,7 @@ use crate::balance::BalanceFigures;
 use crate::clearance::ApproachFigures;
 use crate::code::Fix;
 use crate::field::Patch;
+use crate::flown_to::FlownTo;
 use crate::touchdown::TouchdownFigures;
 use measure::{Depth, Interval, Metres};
 use serde::Serialize;
@@ -140,6 +141,9 @@ pub struct AssessedLane {
     pub patches: Vec<LanePatch>,
     /// What the demand was worked out from.
     pub basis: Basis,
+    /// The way in and the slide for touchdowns along the window; of a full answer only.
+    #[serde(skip)]
+    pub flown_to: Vec<FlownTo>,
     /// Speed along a slide as long as the demand: distance from touchdown (m), ground speed (m/s).
     #[serde(skip)]
     pub slide_profile: Vec<(f64, f64)>,

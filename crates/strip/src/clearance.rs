@@ -3,7 +3,7 @@
 //!
 //! Not here: which touchdowns are open ([`crate::approach`]).
 
-use crate::approach::{Closed, WayIn, left_open};
+use crate::approach::{Closed, Descents, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 use crate::demand::Look;
@@ -13,6 +13,7 @@ use crate::tall::{Height, Tall};
 use ground::{Abeam, Thing};
 use measure::{Interval, Metres};
 use serde::Serialize;
+use slide::approach::Passed;
 
 /// Most things told, those with least left over what is asked first.
 const MOST_TOLD: usize = 30;
@@ -78,8 +79,8 @@ pub struct Clearance {
 }
 
 impl Clearance {
-    /// What is left over what must be.
-    fn left(&self) -> f64 {
+    /// What is left over what must be; less than anything where nobody measured it.
+    pub fn left(&self) -> f64 {
         self.vertical_m.map_or(f64::NEG_INFINITY, |v| v - self.required_m)
     }
 }
@@ -96,43 +97,43 @@ pub struct GlideTrade {
     pub earliest_touchdown_m: Option<f64>,
 }
 
-/// What is told for a touchdown, and the reasons that the way in gives.
+/// What is told for the earliest touchdown.
 pub(crate) fn told(
     way: WayIn<'_>,
     closed: &[Closed],
-    touchdown: Metres,
+    earliest: Metres,
     within: Interval<Metres>,
     spread: &Spread,
 ) -> ApproachFigures {
     let bench = way.bench;
-    let ruling = ruling(closed, touchdown);
-    let rows = bench
-        .tall
-        .iter()
-        .enumerate()
-        .filter_map(|(i, tall)| clearance(&way, tall, touchdown, ruling == Some(i)));
-    let mut clearances: Vec<(Thing, Clearance)> = rows.collect();
-    // Of the parts of one thing the one with least left is told.
-    clearances.sort_by(|a, b| {
-        let rules = b.1.rules.cmp(&a.1.rules);
-        a.0.cmp(&b.0)
-            .then(rules)
-            .then(a.1.lateral_m.total_cmp(&b.1.lateral_m))
-            .then(a.1.left().total_cmp(&b.1.left()))
-    });
-    clearances.dedup_by(|later, first| later.0 == first.0);
-    clearances.sort_by(|a, b| b.1.rules.cmp(&a.1.rules).then(a.1.left().total_cmp(&b.1.left())));
-    clearances.truncate(MOST_TOLD);
-    let near = way.corridor.before_lane(touchdown) + bench.aircraft.half_span();
+    let ruling = ruling(closed, earliest);
+    let near = way.corridor.before_lane(earliest) + bench.aircraft.half_span();
     ApproachFigures {
         glide_deg: (way.glide.low().to_degrees(), way.glide.high().to_degrees()),
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
         earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
         closed_m: joined(closed, within),
-        clearances: clearances.into_iter().map(|(_, row)| row).collect(),
+        clearances: rows(&way, earliest, ruling),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }
+}
+
+/// Room over everything in and beside the corridor on the way to one touchdown, what rules first.
+pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec<Clearance> {
+    let all = way.bench.tall.iter().enumerate();
+    let descents = Descents::new(way, Corner::Worst);
+    let rows = all.filter_map(|(i, tall)| clearance(way, &descents, tall, touchdown, ruling == Some(i)));
+    let mut rows: Vec<(Thing, Clearance)> = rows.collect();
+    // Of the parts of one thing the one with least left is told.
+    rows.sort_by(|a, b| {
+        let (rules, lateral) = (b.1.rules.cmp(&a.1.rules), a.1.lateral_m.total_cmp(&b.1.lateral_m));
+        a.0.cmp(&b.0).then(rules).then(lateral).then(a.1.left().total_cmp(&b.1.left()))
+    });
+    rows.dedup_by(|later, first| later.0 == first.0);
+    rows.sort_by(|a, b| b.1.rules.cmp(&a.1.rules).then(a.1.left().total_cmp(&b.1.left())));
+    rows.truncate(MOST_TOLD);
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
 /// What closes touchdowns up to one; of several the last.
@@ -156,26 +157,20 @@ pub(crate) fn unreached(bench: &Bench, closed: &[Closed], at_best: bool) -> Reas
     Reason::plain(Code::Approach, verdict, format!("{}{over}", Code::Approach.help()))
 }
 
-fn clearance(way: &WayIn, tall: &Tall, touchdown: Metres, rules: bool) -> Option<(Thing, Clearance)> {
+fn clearance(
+    way: &WayIn,
+    descents: &Descents,
+    tall: &Tall,
+    touchdown: Metres,
+    rules: bool,
+) -> Option<(Thing, Clearance)> {
+    let bench = way.bench;
     let abeam = Abeam::new(&way.lane, &tall.shape, tall.grown);
     let along = abeam.chainages();
-    if along.low() >= touchdown {
-        return None;
-    }
-    let bench = way.bench;
-    let half = |chainage: Metres| {
-        let ahead = touchdown - chainage;
-        let corridor = if chainage < Metres::ZERO {
-            way.corridor.before_lane(ahead)
-        } else {
-            way.corridor.over_lane(ahead)
-        };
-        corridor + bench.aircraft.half_span()
+    let (chainage, lateral) = match way.passed(tall, descents, touchdown)? {
+        Passed::Over(chainage) => (chainage, Metres::ZERO),
+        Passed::Beside(by) => (along.high().min(touchdown), by),
     };
-    let widest = half(along.low());
-    let met = abeam.within(widest).map(|m| m.high().min(touchdown)).reduce(Metres::max);
-    let chainage = met.unwrap_or(along.high().min(touchdown));
-    let lateral = (abeam.distance() - half(chainage)).max(Metres::ZERO);
     if lateral > NEAR_CORRIDOR {
         return None;
     }

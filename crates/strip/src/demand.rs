@@ -59,7 +59,7 @@ impl Ends {
 
     /// Length that the nearer end must leave, what each end asks for counted to it; and the share of the slides
     /// that the end asks for which rules.
-    fn asked(&self, lengths: &Lengths) -> Option<(Metres, f64)> {
+    pub(crate) fn asked(&self, lengths: &Lengths) -> Option<(Metres, f64)> {
         let short_of = |end: Metres, p: Option<f64>| p.map(|p| Metres::m(p) - (end - self.at()));
         let open = (short_of(self.open, lengths.p95)?, OPEN);
         let Some(hard) = self.hard else { return Some(open) };
@@ -68,7 +68,7 @@ impl Ends {
     }
 
     /// The farther of the two.
-    fn farther(&self) -> Metres {
+    pub(crate) fn farther(&self) -> Metres {
         self.hard.map_or(self.open, |hard| self.open.max(hard))
     }
 }
@@ -146,6 +146,11 @@ pub(crate) struct Demand {
 /// The demand at the worst corner.
 pub(crate) fn worst(spread: &Spread, ends: &Ends, aim: Metres, look: Look) -> Demand {
     worst_without(spread, ends, aim, look, None)
+}
+
+/// Percentiles of the slides from one touchdown.
+pub(crate) fn from(spread: &Spread, at: Metres, look: Look) -> Lengths {
+    lengths(&outcomes(spread, at, look, None), look)
 }
 
 /// The same with one of the sampled values known to lie in its middle.

@@ -12,6 +12,7 @@ use crate::balance;
 use crate::clearance;
 use crate::demand::{self, Demand, Ends, Look};
 use crate::drift::Drifts;
+use crate::flown_to;
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
 use crate::lane_ground::{LaneGround, Unknown};
@@ -377,7 +378,7 @@ impl<'a> Bench<'a> {
         let shown = Shown::new(&spread, &demand, &ends, aim, &self.touchdowns(), lane.length);
 
         let mut reasons = vec![self.length_reason(spare, demand.needed, best.and_then(|b| b.spare))];
-        if !touchdowns.any() {
+        if !touchdowns.any() && end > self.margins.near {
             reasons.push(clearance::unreached(self, &closed, best.is_none_or(|b| b.reached)));
         }
         reasons.extend(self.crosswind_reason(lane.heading));
@@ -396,6 +397,9 @@ impl<'a> Bench<'a> {
         reasons.extend(of_balance);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
+        let full = self.look == Look::Full;
+        let flown_to =
+            if full { flown_to::along(&way_in, &spread, &ends, &open, latest) } else { Vec::new() };
         let far = lane.far();
         let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
         let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
@@ -433,6 +437,7 @@ impl<'a> Bench<'a> {
             stops: demand.needed.is_some(),
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
+            flown_to,
             approach: clearance::told(way_in, &closed, earliest, self.usable_touchdowns(&ends), &spread),
             touchdown,
             drift,

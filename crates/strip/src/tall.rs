@@ -128,19 +128,17 @@ impl Make<'_> {
             Relief::NotMeasured => Metres::m(self.settings.unmeasured_hazard_m),
             Relief::Sunk(_) => return None,
         };
-        let asked = self.low(Metres::ZERO, h.height_sigma * ONE_SIDED_95);
+        // What lies on the field beside the lane asks for no more than the slide does.
+        let on_lane = Metres::m(self.settings.hazard_margin_m);
+        let asked = Asked { on_lane, ..self.low(Metres::ZERO, h.height_sigma * ONE_SIDED_95) };
         let size = (h.radius, h.position_sigma * CIRCLE_95);
         (h.presence == Presence::Present).then(|| self.standing(thing, h.shape.clone(), size, asked, height))
     }
 
-    /// What low things ask for: beside the lane no more than the slide keeps.
+    /// What low things ask for.
     fn low(&self, growth: Metres, accuracy: Metres) -> Asked {
-        Asked {
-            fixed: Metres::m(self.settings.low_margin_m),
-            on_lane: Metres::m(self.settings.hazard_margin_m),
-            growth,
-            accuracy,
-        }
+        let fixed = Metres::m(self.settings.low_margin_m);
+        Asked { fixed, on_lane: fixed, growth, accuracy }
     }
 
     fn obstacle(&self, thing: Thing, o: &Obstacle) -> Vec<Tall> {

@@ -31,16 +31,31 @@ impl Disc {
         vec![Interval::spanning(Metres::m(self.chainage - reach), Metres::m(self.chainage + reach))]
     }
 
+    fn standing(self, height: Metres, within: &dyn Fn(Metres) -> Vec<Interval<Metres>>) -> Standing<'_> {
+        Standing {
+            before: height,
+            on_lane: height,
+            along: Interval::spanning(
+                Metres::m(self.chainage - self.radius),
+                Metres::m(self.chainage + self.radius),
+            ),
+            distance: Metres::m((self.offset.abs() - self.radius).max(0.0)),
+            within,
+            reach: &slab,
+        }
+    }
+
+    /// How it is passed on the way to a touchdown over level ground.
+    fn passed(self, height: f64, touchdown: f64) -> Option<Passed> {
+        let within = move |half| self.within(half);
+        let thing = self.standing(Metres::m(height), &within);
+        passed(&Descent::new(TANGENT, Floor::level()), &CORRIDOR, &thing, Metres::m(touchdown))
+    }
+
     fn closes(self, tangent: f64, floor: Floor, height: f64) -> Vec<Interval<Metres>> {
         let within = move |half| self.within(half);
         let height = Metres::m(height);
-        let thing = Standing {
-            before: height,
-            on_lane: height,
-            first: Metres::m(self.chainage - self.radius),
-            within: &within,
-            reach: &slab,
-        };
+        let thing = self.standing(height, &within);
         closed(&Descent::new(tangent, floor), &CORRIDOR, &thing, Metres::m(1000.0))
     }
 }
@@ -77,6 +92,17 @@ fn a_tree_beside_the_lane_closes_touchdowns_past_it_once_the_corridor_reaches_it
         "{open:?}"
     );
     assert!((open[1].0 - 705.0).abs() < 1e-9, "{open:?}");
+}
+
+#[test]
+fn a_thing_is_passed_over_where_it_ends_or_beside_the_corridor_or_lies_beyond() {
+    let tree = Disc { chainage: -60.0, offset: 3.0, radius: 4.0 };
+    assert_eq!(tree.passed(20.0, 344.0), Some(Passed::Over(Metres::m(-56.0))));
+    // Touching down at the near end the corridor is 10 m, 6.4 to 8 m of splay (the end of its cell) and 5 m of aircraft.
+    let far = Disc { chainage: -64.0, offset: 50.0, radius: 4.0 };
+    let Some(Passed::Beside(by)) = far.passed(2.0, 0.0) else { panic!("beside") };
+    assert!((by.to_m() - (46.0 - 15.0 - 7.0)).abs() < 1e-9, "{by:?}");
+    assert_eq!(Disc { chainage: 90.0, ..tree }.passed(2.0, 50.0), None);
 }
 
 #[test]
