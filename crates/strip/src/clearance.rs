@@ -8,6 +8,7 @@ use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 use crate::demand::Look;
 use crate::judge::Bench;
+use crate::landmark::{self, Landmark};
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Thing};
@@ -36,6 +37,12 @@ pub struct ApproachFigures {
     /// Name of what the earliest touchdown is reached over; absent where the near margin rules.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub earliest_over: Option<String>,
+    /// What lies abeam of the earliest touchdown, and of the latest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub earliest_abeam: Option<Landmark>,
+    /// The same of the latest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub latest_abeam: Option<Landmark>,
     /// Touchdowns between near margin and end margin that something in the corridor closes.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub closed_m: Vec<(f64, f64)>,
@@ -101,7 +108,7 @@ pub struct GlideTrade {
 pub(crate) fn told(
     way: WayIn<'_>,
     closed: &[Closed],
-    earliest: Metres,
+    (earliest, latest): (Metres, Option<Metres>),
     within: Interval<Metres>,
     spread: &Spread,
 ) -> ApproachFigures {
@@ -113,6 +120,8 @@ pub(crate) fn told(
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
         earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
+        earliest_abeam: landmark::at(bench, &way.lane, earliest),
+        latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(closed, within),
         clearances: rows(&way, earliest, ruling),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
