@@ -57,7 +57,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 9;
+    let pictures = 2 * PANELS.len() + 11;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -91,6 +91,17 @@ fn every_panel_looks_as_it_did_light_and_dark() {
         if look == "light" {
             sample.get_by_label("Dark").click();
             sample.run_steps(4);
+        }
+    }
+    let mut flat = window("bramblewick-flat", SIZE);
+    flat.get_by_label("Way in").click();
+    for look in ["light", "dark"] {
+        flat.run_steps(4);
+        flat.remove_cursor();
+        flat.run_steps(2);
+        results.add(flat.try_snapshot_options(format!("{look}-way-in"), &options));
+        if look == "light" {
+            flat.get_by_label("Dark").click();
         }
     }
     let mut moor = window("cobblesea-moor", SIZE);

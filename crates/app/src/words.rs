@@ -1,5 +1,9 @@
 //! Figures of an assessment in words, in the units the person likes, for window and text alike.
 
+mod way_in;
+
+pub use way_in::{touchdown_window, way_in};
+
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use strip::{

@@ -89,6 +89,9 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
             let _ = writeln!(out, "  at the ends of what is known it would not come to rest");
         }
     }
+    for line in words::way_in(l, units) {
+        let _ = writeln!(out, "  {line}");
+    }
     let touchdown = words::touchdown(l, units).into_iter().chain(words::on_the_keels(l, units));
     for line in words::chances(l, units).into_iter().chain(words::basis(l, units)).chain(touchdown) {
         let _ = writeln!(out, "  {line}");

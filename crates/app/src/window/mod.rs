@@ -19,6 +19,7 @@ mod section;
 mod slides;
 mod tokens;
 mod veil;
+mod way_in;
 
 pub use desk::{Item, Tool};
 pub use document::Document;
@@ -43,9 +44,8 @@ use tokens::Tokens;
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
 
-/// Height of what is below the plan, points, and its greatest share of the window.
-const BELOW: f32 = 250.0;
-const BELOW_SHARE: f32 = 0.46;
+/// Greatest share of the window that what is below the plan takes.
+const BELOW_SHARE: f32 = 0.58;
 
 /// Width of the panels at first, points.
 const PANELS: f32 = 440.0;
@@ -235,8 +235,8 @@ impl App {
             ui.separator();
             panels_ui(ui, &mut self.panel, desk, out);
         });
-        let below = BELOW.min(ui.available_height() * BELOW_SHARE);
-        Side::bottom("below").exact_size(below).show(ui, |ui| below_ui(ui, &mut self.below, desk));
+        let below = self.below.picture.height().min(ui.available_height() * BELOW_SHARE);
+        Side::bottom("below").exact_size(below).show(ui, |ui| below_ui(ui, &mut self.below, desk, out));
         let no_frame = CentralPanel::default().frame(egui::Frame::NONE);
         no_frame.show(ui, |ui| plan_ui(ui, &mut self.plan, desk, self.tool, out));
     }
