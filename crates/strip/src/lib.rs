@@ -20,6 +20,7 @@ mod astray;
 mod balance;
 mod breakline;
 mod caveat;
+mod climb;
 mod code;
 mod day;
 mod demand;

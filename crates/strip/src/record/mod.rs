@@ -11,7 +11,9 @@ mod drag_test;
 mod side;
 mod strip;
 
-pub use aircraft::{AircraftRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord};
+pub use aircraft::{
+    AircraftRecord, ClimbRecord, Ends, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord,
+};
 pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
