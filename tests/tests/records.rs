@@ -325,6 +325,26 @@ fn an_aircraft_with_an_impossible_figure_is_refused() {
         "scatter.short_m: found NaN, expected a number from 0 to 1000 m",
     );
     check_aircraft(
+        "rate_mps: 2.6",
+        "rate_mps: 512.0",
+        "climb.rate_mps: found 512, expected a number from 0.1 to 15 m/s",
+    );
+    check_aircraft(
+        "airspeed_mps: 27.0",
+        "airspeed_mps: 16.5",
+        "climb.airspeed_mps: found 16.5, expected more than the stall speed at that mass, 17.0 m/s",
+    );
+    check_aircraft(
+        "mass_kg: 560.0, absolute",
+        "mass_kg: 350.0, absolute",
+        "climb.mass_kg: found 350, expected at least empty_mass_kg, 380",
+    );
+    check_aircraft(
+        "absolute_ceiling_m: 3600.0",
+        "absolute_ceiling_m: 0.0",
+        "climb.absolute_ceiling_m: found 0, expected a number from 300 to 11000 m",
+    );
+    check_aircraft(
         "load_factor: 4.5",
         "load_factor: 0.4",
         "limits.load_factor: found 0.4, expected a number from 1 to 20",

@@ -28,6 +28,7 @@ mod outline;
 mod plane;
 mod profile;
 mod room;
+pub mod sag;
 mod search;
 mod section;
 mod stretch;

@@ -136,6 +136,26 @@ pub fn standard_density(geopotential: Metres) -> CubicDensity {
     density(standard_pressure(geopotential), standard_temperature(geopotential), 0.0)
 }
 
+/// Height at which the standard atmosphere is as thin: the inverse of [`standard_density`].
+///
+/// # Units
+/// Geopotential, valid from -5,000 m to 11,000 m; negative in air denser than at the sea on a standard day.
+///
+/// # References
+/// ISO 2533, troposphere: rho = 1.225 (T/288.15)^4.25588.
+///
+/// # Example: a warm day at the sea
+/// ```
+/// use measure::{CubicDensity, Metres};
+/// let height = slide::density_altitude(CubicDensity::kg_m3(1.164_386));
+/// assert!((height / Metres::ft(1.0) - 1723.9).abs() < 0.1);
+/// ```
+pub fn density_altitude(density: CubicDensity) -> Metres {
+    let at_sea = SEA_LEVEL_PRESSURE / (DRY_AIR_GAS_CONSTANT * SEA_LEVEL_TEMPERATURE);
+    let ratio = libm::pow(density.to_kg_m3() / at_sea, 1.0 / (PRESSURE_EXPONENT - 1.0));
+    Metres::m((1.0 - ratio) * SEA_LEVEL_TEMPERATURE / LAPSE_RATE)
+}
+
 /// Wind at one height over the wind at another, above ground of this roughness length.
 ///
 /// At and below the roughness length the law has no wind, and the ratio is 0.
@@ -170,6 +190,14 @@ mod tests {
         let pressure = standard_pressure(Metres::m(1500.0));
         assert!((pressure.to_pa() - 84_555.994).abs() < 1e-3);
         assert!((pressure_altitude(pressure).to_m() - 1500.0).abs() < 1e-8);
+    }
+
+    #[test]
+    fn density_altitude_undoes_standard_density() {
+        for height in [-400.0, 0.0, 1500.0, 6000.0] {
+            let back = density_altitude(standard_density(Metres::m(height)));
+            assert!((back.to_m() - height).abs() < 1e-8, "{back:?}");
+        }
     }
 
     #[test]

@@ -22,6 +22,7 @@ mod balance;
 mod breakline;
 mod caveat;
 mod clearance;
+mod climb;
 mod code;
 mod day;
 mod demand;

@@ -13,7 +13,8 @@ mod side;
 mod strip;
 
 pub use aircraft::{
-    AircraftRecord, Ends, GlideRecord, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord,
+    AircraftRecord, ClimbRecord, Ends, GlideRecord, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord,
+    StallRecord,
 };
 pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
