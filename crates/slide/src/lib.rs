@@ -42,8 +42,8 @@ pub mod window;
 mod yaw;
 
 pub use air::{
-    density, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure, standard_temperature,
-    wind_ratio,
+    density, density_altitude, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure,
+    standard_temperature, wind_ratio,
 };
 pub use attitude::{First, Flown, KeelLimits};
 pub use belief::Belief;
