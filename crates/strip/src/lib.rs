@@ -12,6 +12,7 @@
 //! Not here: drawing, printing, arguments of a command line.
 
 mod aims;
+mod air;
 mod aircraft;
 mod assess;
 mod assessed_lane;
@@ -39,6 +40,7 @@ mod judge;
 mod keel_way;
 mod lane_ground;
 mod lane_reasons;
+mod magnetic;
 mod missing;
 mod obstacle;
 mod over_ground;
@@ -53,6 +55,7 @@ mod shown;
 mod side;
 mod situation;
 mod skips;
+mod sky;
 mod spread;
 mod states;
 mod stops;
@@ -60,7 +63,9 @@ mod strength;
 mod survey;
 pub mod text;
 mod touchdown;
+mod wind;
 
+pub use air::AirFigures;
 pub use aircraft::Aircraft;
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessed_lane::{AssessedLane, Basis, Gain, GroundOnLane, LaneHazard, LanePatch, Remedy};
@@ -76,11 +81,13 @@ pub use drag_test::DragTestTaken;
 pub use error::{BadRecord, Place};
 pub use field::Strip;
 pub use hunt::Memory;
+pub use magnetic::MagneticFigures;
 pub use obstacle::Obstacle;
 pub use patch::Patch;
 pub use recovery::Recovery;
 pub use scatter::Scatter;
 pub use settings::{SettingRow, Settings};
 pub use side::Side;
+pub use sky::SunFigures;
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};
 pub use touchdown::{AttitudeAt, FlareDrop, TouchdownFigures};
