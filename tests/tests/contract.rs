@@ -66,6 +66,12 @@ fn every_key_of_the_contract_is_there_with_its_type() {
         check_keys(&a, Kind::List, &["reasons", "missing", "not_judged", "lanes"]);
         check_keys(&a, Kind::Object, &["certificate"]);
         check_keys(&a["certificate"], Kind::Number, &["longest_lane_m", "heading_true_deg", "upper_bound_m"]);
+        check_keys(&a, Kind::Object, &["air", "sun", "magnetic"]);
+        let air = ["pressure_altitude_m", "density_altitude_m", "density_altitude_least_m", "density_kg_m3"];
+        check_keys(&a["air"], Kind::Number, &air);
+        check_keys(&a["sun"], Kind::Number, &["azimuth_true_deg", "elevation_deg"]);
+        check_keys(&a["magnetic"], Kind::Number, &["declination_deg"]);
+        check_keys(&a["magnetic"], Kind::Text, &["model", "valid_from", "valid_until"]);
         assert!(!list(&a, "lanes").is_empty(), "{name}");
         for lane in list(&a, "lanes") {
             check_keys(lane, Kind::Text, &["id", "verdict", "far_end_at"]);
@@ -84,7 +90,11 @@ fn every_key_of_the_contract_is_there_with_its_type() {
                     "usable_slide_m",
                 ],
             );
-            check_keys(lane, Kind::Number, &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps"]);
+            check_keys(
+                lane,
+                Kind::Number,
+                &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps", "sun_off_heading_deg"],
+            );
             let worked = ["demand_m", "latest_touchdown_m", "spare_m"];
             if lane["stops"] == true {
                 check_keys(lane, Kind::Number, &worked);

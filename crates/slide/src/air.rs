@@ -136,23 +136,24 @@ pub fn standard_density(geopotential: Metres) -> CubicDensity {
     density(standard_pressure(geopotential), standard_temperature(geopotential), 0.0)
 }
 
-/// Height at which the standard atmosphere is as thin: the inverse of [`standard_density`].
+/// Geopotential height at which the standard atmosphere, dry, has this density: what the wing feels as the height
+/// of the place.
 ///
 /// # Units
-/// Geopotential, valid from -5,000 m to 11,000 m; negative in air denser than at the sea on a standard day.
+/// Valid from 1.93 kg/m3 down to 0.364 kg/m3 (-5,000 m to 11,000 m).
 ///
 /// # References
-/// ISO 2533, troposphere: rho = 1.225 (T/288.15)^4.25588.
+/// The inverse of [`standard_density`]: rho = 1.225 (T/288.15)^4.25588, T = 288.15 - 0.0065 H.
 ///
-/// # Example: a warm day at the sea
+/// # Example: a hot day at sea level
 /// ```
-/// use measure::{CubicDensity, Metres};
-/// let height = slide::density_altitude(CubicDensity::kg_m3(1.164_386));
-/// assert!((height / Metres::ft(1.0) - 1723.9).abs() < 0.1);
+/// use measure::{Kelvins, Metres, Pascals};
+/// let rho = slide::density(Pascals::pa(101_325.0), Kelvins::celsius(30.0), 0.0);
+/// assert!((slide::density_altitude(rho) / Metres::ft(1.0) - 1723.9).abs() < 0.1);
 /// ```
 pub fn density_altitude(density: CubicDensity) -> Metres {
-    let at_sea = SEA_LEVEL_PRESSURE / (DRY_AIR_GAS_CONSTANT * SEA_LEVEL_TEMPERATURE);
-    let ratio = libm::pow(density.to_kg_m3() / at_sea, 1.0 / (PRESSURE_EXPONENT - 1.0));
+    let sea_level = standard_density(Metres::ZERO);
+    let ratio = libm::pow(density / sea_level, 1.0 / (PRESSURE_EXPONENT - 1.0));
     Metres::m((1.0 - ratio) * SEA_LEVEL_TEMPERATURE / LAPSE_RATE)
 }
 
@@ -194,10 +195,10 @@ mod tests {
 
     #[test]
     fn density_altitude_undoes_standard_density() {
-        for height in [-400.0, 0.0, 1500.0, 6000.0] {
-            let back = density_altitude(standard_density(Metres::m(height)));
-            assert!((back.to_m() - height).abs() < 1e-8, "{back:?}");
-        }
+        // ISO 2533 closed form at 1500 m: 1.058067 kg/m3.
+        let density = standard_density(Metres::m(1500.0));
+        assert!((density.to_kg_m3() - 1.058_067).abs() < 1e-6);
+        assert!((density_altitude(density).to_m() - 1500.0).abs() < 1e-8);
     }
 
     #[test]
@@ -237,6 +238,7 @@ mod tests {
             prop_assert!(at(h + 10.0, t, rh) < here);
             prop_assert!(at(h, t + 1.0, rh) < here);
             prop_assert!(at(h, t, rh + 0.1) < here);
+            prop_assert!(density_altitude(at(h, t, rh + 0.1)) > density_altitude(here));
         }
 
         #[test]

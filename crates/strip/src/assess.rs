@@ -1,5 +1,6 @@
 //! The one place where ground meets slide: from a strip, an aircraft and a day to a verdict.
 
+use crate::air::FieldAir;
 use crate::assessed_lane::AssessedLane;
 use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
 use crate::code::{Code, NotJudged};
@@ -7,7 +8,10 @@ use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::drift::Drifts;
 use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
-use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing, remedy};
+use crate::sky::SunFigures;
+use crate::{
+    Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,
+};
 use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -284,6 +288,9 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
         caution: CAUTION,
         strip_id: inputs.strip.id.clone(),
         strip_name: inputs.strip.name.clone(),
+        air: inputs.day.as_ref().map(|day| FieldAir::new(day, inputs.strip.datum.height).figures()),
+        sun: sky::sun_of(inputs).map(SunFigures::from),
+        magnetic: magnetic::figures(inputs),
         verdict: ruling(&reasons),
         reasons,
         missing: missing.unwrap_or_else(|| missing::list(inputs, None, None)),

@@ -54,7 +54,7 @@ words! {
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
-        LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
+        LeftOut = "left_out", "Something in the records cannot be true of this field or day, so it was left out";
         TestsDisagree = "tests_disagree", "Measurements of friction differ by more than chance explains, from each other or from what such ground is known for";
         NotCounted = "not_counted", "Measurements of friction on record that do not count, or only lower what is believed";
         KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";
@@ -69,6 +69,9 @@ words! {
         Trip = "trip", "Speed across the keels where they come to soft ground, which may trip it over sideways, against that from which it may";
         TailOver = "tail_over", "Reserve against dropping back on the tail once stopped";
         LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
+        LowSun = "low_sun", "Angle between the lane and a low sun ahead at the planned time, against that within which it blinds";
+        Dark = "dark", "The sun is below the horizon at the planned time, so nobody sees the field";
+        NoMagnetic = "no_magnetic", "The date lies outside the magnetic model, so no heading is given from magnetic north";
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
         SettingsChanged = "settings_changed", "Settings that are not the defaults";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
@@ -94,6 +97,8 @@ words! {
         Scatter = "scatter", "Fly ten approaches to a line on water, measure where the keels first touch, and give how far past the line each was";
         Cover = "cover", "Say what grows on the field: short grass, long grass or bare soil";
         GrassState = "grass_state", "Say whether the grass is dry, dewy, wet or frozen on the day";
+        Wind = "wind", "Measure the wind on the field at the height of the wing: where it comes from, its mean over ten minutes and its gusts";
+        Air = "air", "Read temperature, pressure and humidity at the field";
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
         ObstacleHeight = "obstacle_height", "Measure the height of each tree, hedge, building, pole and wire with tape and clinometer, a wire's at its supports; until then nothing passes over it";
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";

@@ -12,6 +12,7 @@
 //! Not here: drawing, printing, arguments of a command line.
 
 mod aims;
+mod air;
 mod aircraft;
 mod approach;
 mod assess;
@@ -44,6 +45,7 @@ mod keel_way;
 mod landmark;
 mod lane_ground;
 mod lane_reasons;
+mod magnetic;
 mod missing;
 mod obstacle;
 mod over_ground;
@@ -58,6 +60,7 @@ mod shown;
 mod side;
 mod situation;
 mod skips;
+mod sky;
 mod spread;
 mod states;
 mod stops;
@@ -68,7 +71,9 @@ mod terrain;
 pub mod text;
 mod touchdown;
 mod touchdowns;
+mod wind;
 
+pub use air::AirFigures;
 pub use aircraft::{Aircraft, Glide};
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};
 pub use assessed_lane::{AssessedLane, Basis, Gain, GroundOnLane, LaneHazard, LanePatch, Remedy};
@@ -87,11 +92,13 @@ pub use field::Strip;
 pub use flown_to::FlownTo;
 pub use hunt::Memory;
 pub use landmark::Landmark;
+pub use magnetic::MagneticFigures;
 pub use obstacle::{Obstacle, Top};
 pub use patch::Patch;
 pub use recovery::Recovery;
 pub use scatter::Scatter;
 pub use settings::{SettingRow, Settings};
 pub use side::Side;
+pub use sky::SunFigures;
 pub use survey::{Looked, Survey, SurveyKind, sigma_of};
 pub use touchdown::{AttitudeAt, FlareDrop, TouchdownFigures};

@@ -5,6 +5,7 @@
 //! but the input differs. What was not looked at could hold one thing that blocks the lane, so its effect is
 //! the whole usable length.
 
+use crate::air::FieldAir;
 use crate::assessment::Missing;
 use crate::code::What;
 use crate::demand::{self, Look};
@@ -13,6 +14,7 @@ use crate::obstacle::Top;
 use crate::situation::Unsaid;
 use crate::spread::{FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
+use crate::wind::DIRECTION;
 use crate::{Day, Inputs};
 use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
 use measure::{Interval, Metres};
@@ -141,6 +143,7 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         });
         each.flatten().reduce(f64::max)
     };
+    out.extend(of_day(day, bench, &changed));
     if bench.strip.cover.is_none() {
         out.push(missing(What::Cover, false, said(Unsaid::Cover)));
     }
@@ -171,6 +174,23 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         out.push(missing(What::CrosswindLimit, true, None));
     }
     out
+}
+
+/// Wind and air of the day. Of a wind that is known the effect is that of its direction, were it to stay as it is.
+fn of_day(day: Option<&Day>, bench: &Bench, changed: &Changed) -> Vec<Missing> {
+    let Some(day) = day else { return Vec::new() };
+    let wind = if day.wind.known {
+        missing(What::Wind, false, changed.middle(DIRECTION))
+    } else {
+        missing(What::Wind, true, None)
+    };
+    let density = bench.situation.density;
+    let ends =
+        [density.low(), density.high()].map(|end| changed.effect(None, |s| s.density = Interval::exact(end)));
+    let thick = ends.into_iter().flatten().reduce(f64::max);
+    let known = bench.situation.air.as_ref().is_none_or(FieldAir::is_known);
+    let air = (day.humidity.is_none() || !known).then(|| missing(What::Air, !known, thick));
+    [wind].into_iter().chain(air).collect()
 }
 
 /// What exact corners would add on the best lane's own centre line.

@@ -101,8 +101,12 @@ settings! {
     mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
     headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
     tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";
+    wind_direction_spread_on_field_deg = 15.0, 0.0..=180.0, "judgement", "How far off the direction of a wind measured on the field may be during the slide, at 95 % to either side";
+    wind_direction_spread_reported_deg = 30.0, 0.0..=180.0, "judgement", "The same for a wind reported by a station or a forecast";
     wing_height_m = 2.0, 0.5..=10.0, "judgement", "Height of the wing during the slide, at which the wind acts";
     roughness_m = 0.03, 0.0001..=1.0, "Davenport-Wieringa class for open flat grass", "Roughness length of the ground upwind, which slows a head wind near the ground";
+    low_sun_elevation_deg = 15.0, 0.0..=90.0, "judgement", "Elevation below which the sun may blind";
+    low_sun_off_heading_deg = 30.0, 0.0..=180.0, "judgement", "How far off the lane's heading a low sun may blind";
     sigma_phone_m = 5.0, 0.1..=100.0, "from memory", "Standard deviation of a phone's position";
     sigma_pacing = 0.05, 0.001..=1.0, "from memory", "Standard deviation of a paced length, as a share of it";
     sigma_tape = 0.002, 0.0001..=1.0, "from memory", "Standard deviation of a taped length, as a share of it";

@@ -22,6 +22,9 @@ pub(crate) fn assessment(records: &Records, a: &Assessment, units: Units) -> Str
         |path: Option<&std::path::Path>| path.map_or_else(|| "none".to_owned(), |p| p.display().to_string());
     let _ = writeln!(out, "  aircraft {}", from(records.aircraft.as_ref().map(|f| f.path.as_path())));
     let _ = writeln!(out, "  day      {}", from(records.day.as_ref().map(|f| f.path.as_path())));
+    for line in words::day(a, units) {
+        let _ = writeln!(out, "  {line}");
+    }
     let _ = writeln!(out, "\nWhy");
     for r in &a.reasons {
         let _ = writeln!(out, "  [{}] {}", r.verdict_name(), words::reason(r, units));
