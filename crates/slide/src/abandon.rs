@@ -237,8 +237,8 @@ impl Abandon {
         Metres::m(self.ends[3])
     }
 
-    /// Height over distance in the climb.
-    fn steepest(&self) -> f64 {
+    /// Height over distance in the climb, over the ground.
+    pub fn climb_slope(&self) -> f64 {
         self.rate / self.climb
     }
 
@@ -255,7 +255,7 @@ impl Abandon {
         } else if y <= y4 {
             gained + self.path * (y - y3) + pulled(self.pull, self.climb, y - y3)
         } else {
-            climbs + (self.path + self.steepest()) * (y - y4)
+            climbs + (self.path + self.climb_slope()) * (y - y4)
         }
     }
 
@@ -272,7 +272,7 @@ impl Abandon {
             let bend = self.pull / (self.climb * self.climb);
             y3 + 2.0 * left / (self.path + libm::sqrt(self.path * self.path + 2.0 * bend * left))
         } else {
-            y4 + (gain - climbs) / (self.path + self.steepest())
+            y4 + (gain - climbs) / (self.path + self.climb_slope())
         }
     }
 }

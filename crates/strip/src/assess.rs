@@ -294,19 +294,22 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
         verdict: ruling(&reasons),
         reasons,
         missing: missing.unwrap_or_else(|| missing::list(inputs, None, None)),
-        not_judged: not_judged(&lanes),
+        not_judged: not_judged(inputs, &lanes),
         lanes,
         certificate,
         length_by_heading,
     }
 }
 
-/// What this version does not judge.
-fn not_judged(lanes: &[AssessedLane]) -> Vec<Unjudged> {
+/// What this version does not judge, or not for this aircraft and these levels.
+fn not_judged(inputs: &Inputs, lanes: &[AssessedLane]) -> Vec<Unjudged> {
     let seen = lanes.first().is_some_and(|l| l.ground_seen);
-    NotJudged::ALL
-        .iter()
-        .filter(|&&what| !(seen && what == NotJudged::HollowsAndCrests))
-        .map(|&what| Unjudged { what, text: what.help().to_owned() })
-        .collect()
+    let climbs = inputs.aircraft.as_ref().is_some_and(|a| a.climb.is_some());
+    let judged = |what| match what {
+        NotJudged::HollowsAndCrests => seen,
+        NotJudged::Abandoning => climbs,
+        NotJudged::Launch => false,
+    };
+    let left = NotJudged::ALL.iter().filter(|&&what| !judged(what));
+    left.map(|&what| Unjudged { what, text: what.help().to_owned() }).collect()
 }

@@ -3,6 +3,7 @@
 //!
 //! Not here: which touchdowns are open ([`crate::approach`]).
 
+use crate::abandoning::{self, AbandonFigures};
 use crate::approach::{Closed, Descents, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
@@ -48,6 +49,9 @@ pub struct ApproachFigures {
     pub closed_m: Vec<(f64, f64)>,
     /// What stands in and beside the corridor.
     pub clearances: Vec<Clearance>,
+    /// From where it can still be broken off, where the aircraft's climb is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub abandon: Option<AbandonFigures>,
     /// What other paths would give; in a full answer only.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub glide_trade: Vec<GlideTrade>,
@@ -124,6 +128,7 @@ pub(crate) fn told(
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(closed, within),
         clearances: rows(&way, earliest, ruling),
+        abandon: abandoning::told(&way, spread, earliest),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }
 }
@@ -151,6 +156,13 @@ fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
     let up_to =
         closed.iter().filter(|c| c.span.low() <= touchdown && (c.span.high() - touchdown).abs() <= SAME);
     up_to.map(|c| c.tall).min()
+}
+
+/// Whether the way in can be broken off at all.
+pub(crate) fn abandon_reason(figures: &ApproachFigures) -> Option<Reason> {
+    let abandon = figures.abandon.as_ref()?;
+    let no_way_out = abandon.straight_by_m.is_none() && abandon.turn_by_m.is_none();
+    no_way_out.then(|| Reason::plain(Code::NoWayOut, Verdict::Tight, Code::NoWayOut.help()))
 }
 
 /// Why no touchdown of a lane can be reached, if none can; at the best none either, or that is not known.

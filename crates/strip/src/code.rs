@@ -35,6 +35,7 @@ words! {
     Code {
         Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
         Approach = "approach", "No touchdown on the lane can be reached with the margins asked";
+        NoWayOut = "no_way_out", "No place on the way in from which it could be broken off with the margins asked, straight ahead or with a gentle turn";
         NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
         LengthBound = "length_bound", "Most that any lane of the field could have left over, were the slide as short as could be true";
         NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and no bound rules out that another does";
@@ -92,6 +93,7 @@ words! {
         DragTest = "drag_test", "Pull a loaded sledge on steel runners along the lane with a spring balance, several times; note pull, weight and hitch angle";
         Levels = "levels", "Take levels along the lane and to either side: a staff and level every 10 m, or a hose level";
         LandingMass = "landing_mass", "Weigh or add up what is on board at touchdown";
+        Climb = "climb", "Time a climb with floats at a steady airspeed, and give rate, airspeed, mass and absolute ceiling with the aircraft; until then nobody knows from where the way in can be broken off";
         StallSpeed = "stall_speed", "Find the position error of the airspeed indicator near the stall in the aircraft's manual, and give the calibrated stall speed";
         TouchdownSpeed = "touchdown_speed", "Note the airspeed at touchdown over ten shallow approaches to water";
         Scatter = "scatter", "Fly ten approaches to a line on water, measure where the keels first touch, and give how far past the line each was";

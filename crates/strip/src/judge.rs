@@ -408,6 +408,9 @@ impl<'a> Bench<'a> {
         let full = self.look == Look::Full;
         let flown_to =
             if full { flown_to::along(&way_in, &spread, &ends, &open, latest) } else { Vec::new() };
+        let approach =
+            clearance::told(way_in, &closed, (earliest, latest), self.usable_touchdowns(&ends), &spread);
+        reasons.extend(clearance::abandon_reason(&approach));
         let far = lane.far();
         let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
         let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
@@ -446,13 +449,7 @@ impl<'a> Bench<'a> {
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             flown_to,
-            approach: clearance::told(
-                way_in,
-                &closed,
-                (earliest, latest),
-                self.usable_touchdowns(&ends),
-                &spread,
-            ),
+            approach,
             sun_off_heading_deg: sky::off_heading_deg(self.sun, lane.heading),
             touchdown,
             drift,

@@ -11,6 +11,7 @@
 //!
 //! Not here: drawing, printing, arguments of a command line.
 
+mod abandoning;
 mod aims;
 mod air;
 mod aircraft;
@@ -73,6 +74,7 @@ mod touchdown;
 mod touchdowns;
 mod wind;
 
+pub use abandoning::AbandonFigures;
 pub use air::AirFigures;
 pub use aircraft::{Aircraft, Glide};
 pub use assess::{Cancelled, Control, Inputs, MODEL_VERSION, assess, assess_line, assess_preview};

@@ -52,6 +52,9 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
             .filter(|h| h.relief == Relief::NotMeasured)
             .map(|h| Missing { id: Some(h.id.clone()), ..missing(What::HazardHeight, false, None) }),
     );
+    if inputs.aircraft.as_ref().is_some_and(|a| a.climb.is_none()) {
+        out.push(missing(What::Climb, false, None));
+    }
     let unmeasured = inputs.strip.obstacles.iter().filter(|o| o.top == Top::NotMeasured);
     out.extend(
         unmeasured.map(|o| Missing { id: Some(o.id.clone()), ..missing(What::ObstacleHeight, false, None) }),

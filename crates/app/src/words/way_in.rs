@@ -2,7 +2,7 @@
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
-use strip::{AssessedLane, Clearance, GlideTrade, Landmark};
+use strip::{AbandonFigures, AssessedLane, Clearance, GlideTrade, Landmark};
 
 /// Things told of one lane.
 const MOST_TOLD: usize = 8;
@@ -47,10 +47,33 @@ pub fn way_in(lane: &AssessedLane, units: Units) -> Vec<String> {
         |over| format!("Passing over {over} sets the earliest touchdown"),
     ));
     out.extend(path.clearances.iter().take(MOST_TOLD).map(|c| clearance(c, units)));
+    out.extend(path.abandon.as_ref().map(|a| abandon(a, units)));
     if let Some(traded) = trade(&path.glide_trade, units) {
         out.push(traded);
     }
     out
+}
+
+/// From where it can still be broken off.
+pub fn abandon(a: &AbandonFigures, units: Units) -> String {
+    let place = |m: f64| {
+        // Rounded to the side that leaves more time.
+        let away = units.length(Metres::m(m.abs()), if m < 0.0 { Side::AtMost } else { Side::AtLeast }, 0);
+        if m < 0.0 { format!("{away} before the near end") } else { format!("{away} past the near end") }
+    };
+    let straight = a.straight_by_m.map(|m| {
+        let abeam =
+            a.straight_abeam.as_ref().map_or_else(String::new, |l| format!(" ({})", landmark(l, units)));
+        let over = a.straight_over.as_ref().map_or_else(String::new, |o| format!(" over {o}"));
+        format!("straight ahead{over} by {}{abeam}", place(m))
+    });
+    let turn =
+        a.turn_by_m.zip(a.turn_to).map(|(m, to)| format!("with a gentle turn to the {to} by {}", place(m)));
+    let told: Vec<String> = straight.into_iter().chain(turn).collect();
+    if told.is_empty() {
+        return "Decide before beginning: from no place on the way in can it be broken off".to_owned();
+    }
+    format!("Decide to break off: {}", told.join("; "))
 }
 
 /// Room over one thing, with what is asked in its parts.

@@ -81,10 +81,12 @@ pub fn words(desk: Desk, state: WayInState) -> String {
             None => format!("nobody measured how high {} is", c.name),
         },
     );
+    let abandon = path.abandon.as_ref().map(|a| words::abandon(a, desk.units));
+    let decide = abandon.map_or_else(String::new, |words| format!("{words}. "));
     let (low, high) = path.glide_deg;
     format!(
         "Way in to lane {}: path {low:.1} to {high:.1} degrees over the ground, drawn the shallowest. {window}. {at}, \
-         {slide}; {room}. After touchdown there is no going round.",
+         {slide}; {room}. {decide}After touchdown there is no going round.",
         lane.id
     )
 }

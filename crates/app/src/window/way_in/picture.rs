@@ -56,7 +56,9 @@ pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
     let scale = 1.0 / desk.units.length.metres();
     let ground = Ground::of(shown.lane);
     let before = shown.clearances.iter().filter(|c| c.lateral_m <= 0.0).map(|c| -c.chainage_m);
-    let before = before.fold(LEAST_BEFORE, |a, b| a.max(b + 20.0)).min(MOST_BEFORE);
+    let abandon = shown.lane.approach.abandon.as_ref();
+    let by = abandon.and_then(|a| a.straight_by_m.or(a.turn_by_m)).map(|by| -by);
+    let before = before.chain(by).fold(LEAST_BEFORE, |a, b| a.max(b + 20.0)).min(MOST_BEFORE);
     let top = shown.clearances.iter().filter_map(|c| c.top_m.map(|t| t + c.required_m)).fold(3.0, f64::max);
     let plot = Plot::new("way in")
         .sense(Sense::click_and_drag())
@@ -230,6 +232,10 @@ impl View<'_> {
             let on = |s: f64| self.at(s, self.ground.at(s));
             let bar = vec![on(lane.earliest_touchdown_m), on(latest)];
             plot.line(Line::new("touch down between here and here", bar).color(ink).width(6.0));
+        }
+        let abandon = lane.approach.abandon.as_ref();
+        if let Some(by) = abandon.and_then(|a| a.straight_by_m.or(a.turn_by_m)) {
+            mark(plot, "decide by", by.max(-self.before), 0.85);
         }
         let chosen = self.desk.palette.selected.get();
         let here = self.at(self.shown.touchdown, self.ground.at(self.shown.touchdown));
