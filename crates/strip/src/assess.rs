@@ -131,8 +131,10 @@ fn judge_all(
     judged.sort_by(|a, b| {
         let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
         let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
-        // Of lanes that are unknown anyway the one that drift leaves clear comes first.
+        // Of lanes that are unknown anyway those that are long enough come first, then those that drift leaves clear.
+        let long_enough = |j: &Judged| spare(j) >= 0.0;
         by_verdict
+            .then(long_enough(b).cmp(&long_enough(a)))
             .then(b.lane.drift.is_clear().cmp(&a.lane.drift.is_clear()))
             .then(spare(b).total_cmp(&spare(a)))
     });

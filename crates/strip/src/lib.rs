@@ -49,6 +49,7 @@ mod lane_reasons;
 mod magnetic;
 mod missing;
 mod obstacle;
+mod open_lanes;
 mod over_ground;
 mod patch;
 pub mod record;
