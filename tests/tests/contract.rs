@@ -90,7 +90,11 @@ fn every_key_of_the_contract_is_there_with_its_type() {
                     "usable_slide_m",
                 ],
             );
-            check_keys(lane, Kind::Number, &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps", "sun_off_heading_deg"]);
+            check_keys(
+                lane,
+                Kind::Number,
+                &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps", "sun_off_heading_deg"],
+            );
             let worked = ["demand_m", "latest_touchdown_m", "spare_m"];
             if lane["stops"] == true {
                 check_keys(lane, Kind::Number, &worked);
