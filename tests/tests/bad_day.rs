@@ -109,7 +109,7 @@ fn all_that_is_wrong_of_a_day_is_named_at_once() {
         d.temperature_c = -300.0;
         d.humidity = Some(-0.1);
     });
-    let paths: Vec<String> = lost.left_out.iter().map(|bad| bad.to_string()).collect();
+    let paths: Vec<String> = lost.left_out.iter().map(ToString::to_string).collect();
     let starts = ["wind.from", "temperature_c", "humidity"];
     assert!(paths.len() == 3 && paths.iter().zip(starts).all(|(p, s)| p.starts_with(s)), "{paths:?}");
 }
@@ -167,7 +167,9 @@ fn the_rest_is_judged_said_and_no_better_than_unknown() {
 #[test]
 fn a_day_of_nothing_but_slips_is_still_answered() {
     let mut trio = Trio::sample(FLAT);
-    SLIPS.iter().for_each(|(_, slip, _)| slip(&mut trio.day));
+    for (_, slip, _) in SLIPS {
+        slip(&mut trio.day);
+    }
     let a = trio.glanced(coarse());
     assert_eq!((a.verdict, a.lanes.is_empty()), (Verdict::Unknown, false));
     assert_eq!(a.reasons.iter().filter(|r| r.code == Code::LeftOut).count(), SLIPS.len());

@@ -61,7 +61,7 @@ pub(crate) fn left_out(why: &str) -> Reason {
 /// A gale slows the slide on paper and throws the aircraft about in the field.
 fn strong_wind(inputs: &Inputs) -> Option<Reason> {
     let (day, aircraft) = (inputs.day.as_ref()?, inputs.aircraft.as_ref()?);
-    let (gust, limit) = (day.wind.gust_mps.high(), aircraft.stall.low().to_mps() * STRONG_WIND);
+    let (gust, limit) = (day.wind.gust_mps.low(), aircraft.stall.low().to_mps() * STRONG_WIND);
     let held = (gust, Sense::NotAbove, limit);
     (gust > limit).then(|| Reason::held(Code::StrongWind, Verdict::Unknown, held, "m/s"))
 }

@@ -179,9 +179,14 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
     out
 }
 
-/// Wind and air of the day. Of a wind that is known the effect is that of its direction, were it to stay as it is.
+/// Wind and air of the day. Of a wind that is known the effect is that of its direction, were it to stay as it is. All
+/// of them are told in passing: they are small, and wind and air change by the hour.
 fn of_day(day: Option<&Day>, bench: &Bench, changed: &Changed) -> Vec<Missing> {
     let Some(day) = day else { return Vec::new() };
+    let Changed { best, aim, .. } = *changed;
+    let look = Look::Rough;
+    let changed =
+        Changed { look, whole: demand::worst(&best.spread, &best.ends, aim, look).needed, best, aim };
     let wind = if day.wind.known {
         missing(What::Wind, false, changed.middle(DIRECTION))
     } else {

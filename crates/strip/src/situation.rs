@@ -89,7 +89,7 @@ impl Situation {
     /// The most of it, positive from the right.
     pub(crate) fn gust_crosswind(&self, heading: TrueHeading) -> Option<f64> {
         let most = self.crosswind(heading)?.high();
-        let from_the_right = self.wind.is_none_or(|wind| wind.from_the_right(heading));
+        let from_the_right = self.wind.is_none_or(|wind| wind.blows_from_right(heading));
         Some(if from_the_right { most } else { -most })
     }
 

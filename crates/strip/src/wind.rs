@@ -120,7 +120,7 @@ impl FieldWind {
     }
 
     /// Whether it comes from the right of a heading as it was given; where nobody knows, it may.
-    pub(crate) fn from_the_right(&self, heading: TrueHeading) -> bool {
+    pub(crate) fn blows_from_right(&self, heading: TrueHeading) -> bool {
         self.from.is_none_or(|from| libm::sin(from.to_rad() - heading.to_rad()) >= 0.0)
     }
 

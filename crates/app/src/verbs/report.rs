@@ -133,7 +133,7 @@ pub(crate) fn settings(settings: &Settings) -> String {
         } else {
             String::new()
         };
-        let _ = writeln!(out, "{:<26} {:>8}{changed}  {} [{}]", row.key, row.value, row.meaning, row.tag);
+        let _ = writeln!(out, "{:<34} {:>8}{changed}  {} [{}]", row.key, row.value, row.meaning, row.tag);
     }
     out
 }
