@@ -6,6 +6,7 @@
 use crate::assessed_lane::AssessedLane;
 use crate::code::{Code, NotJudged, What};
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// Said on every screen and page.
 pub const CAUTION: &str = "A planning aid. The aircraft's manual, a licensed engineer's inspection, the law of the place, \
@@ -134,7 +135,7 @@ pub struct Missing {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub effect_m: Option<f64>,
     /// How to measure it.
-    pub how: &'static str,
+    pub how: Cow<'static, str>,
 }
 
 /// Something that this version does not judge.

@@ -1,8 +1,9 @@
 //! A day, valid: made from a record by [`Day::new`].
 
 use crate::error::BadRecord;
-use crate::fields::{date, number, positive, word};
+use crate::fields::{number, positive};
 use crate::record::{DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord};
+use crate::rewalk::Rewalk;
 use jiff::civil::Date;
 use jiff::fmt::temporal::Pieces;
 use measure::{Kelvins, Kilograms, MagneticHeading, Metres, Pascals, TrueHeading};
@@ -58,8 +59,8 @@ pub struct Day {
     pub mass: Option<Kilograms>,
     /// Whether the engine is stopped before touchdown; else it idles, and pulls.
     pub engine_stopped: bool,
-    /// Date of the walk on the day, where one was made.
-    pub rewalk: Option<Date>,
+    /// The walk on the day, where one was made.
+    pub rewalk: Option<Rewalk>,
 }
 
 impl Day {
@@ -86,20 +87,8 @@ impl Day {
                 .map(|kg| positive("landing_mass_kg", kg, 20_000.0, "kg").map(Kilograms::kg))
                 .transpose()?,
             engine_stopped: record.engine == EngineRecord::Stopped,
-            rewalk: record
-                .rewalk
-                .as_ref()
-                .map(|walk| {
-                    word("rewalk.by", &walk.by)?;
-                    date("rewalk.on", &walk.on)
-                })
-                .transpose()?,
+            rewalk: record.rewalk.as_ref().map(|walk| Rewalk::new(walk, &record.time)).transpose()?,
         })
-    }
-
-    /// Whether the field was walked again on this very day.
-    pub fn walked(&self) -> bool {
-        self.rewalk == Some(self.date)
     }
 }
 

@@ -8,6 +8,7 @@
 mod aircraft;
 mod day;
 mod drag_test;
+mod rewalk;
 mod side;
 mod strip;
 
@@ -18,6 +19,7 @@ pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
 pub use drag_test::DragTestRecord;
+pub use rewalk::{SeenRecord, ToSee};
 pub use side::SideRecord;
 pub use strip::{
     AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,
