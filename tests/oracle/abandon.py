@@ -99,7 +99,8 @@ def turn(c, y, before):
 
     def rates(t, z):
         turning = sign * across / u if roll < t < roll + arc else 0.0
-        rate = c["turn_rate"] if t < roll + arc else c["rate"]
+        # Until the bank is on no height is counted: the turn may have begun at once.
+        rate = c["rate"] if t >= roll + arc else c["turn_rate"] if t >= roll else 2.0 * min(c["turn_rate"], 0.0)
         return [u * math.cos(z[2]) - head, u * math.sin(z[2]) - cross, turning, rate]
 
     z = [y[0] - before, 0.0, p0, before * math.tan(math.radians(c["glide"])) + y[1]]

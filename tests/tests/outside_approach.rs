@@ -184,7 +184,9 @@ fn stall_speed_in_a_bank() {
     let mut rows =
         Rows::new("stall speed in a bank, factor", "1/sqrt(cos), plain arithmetic", Kind::Standard);
     let stall = StallSpeed { calibrated: CalibratedSpeed::mps(1.0), at_mass: Kilograms::kg(600.0) };
-    for (bank, factor) in [(15.0_f64, 1.017_485), (30.0, 1.074_570), (45.0, 1.189_207), (60.0, 1.414_214)] {
+    for (bank, factor) in
+        [(15.0_f64, 1.017_485), (30.0, 1.074_570), (45.0, 1.189_207), (60.0, std::f64::consts::SQRT_2)]
+    {
         let loaded = Kilograms::kg(600.0) / bank.to_radians().cos();
         rows.row(format!("{bank} degrees"), factor, stall.at(loaded).to_mps(), 6e-7);
     }

@@ -9,6 +9,7 @@ use crate::code::{Code, NotJudged, What};
 use crate::magnetic::MagneticFigures;
 use crate::sky::SunFigures;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// Said on every screen and page.
 pub const CAUTION: &str = "A planning aid. The aircraft's manual, a licensed engineer's inspection, the law of the place, \
@@ -137,7 +138,7 @@ pub struct Missing {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub effect_m: Option<f64>,
     /// How to measure it.
-    pub how: &'static str,
+    pub how: Cow<'static, str>,
 }
 
 /// Something that this version does not judge.

@@ -23,9 +23,7 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
     match &inputs.day {
         None => out.push(Reason::plain(Code::NoDay, Verdict::Unknown, Code::NoDay.help())),
         Some(day) => {
-            if !day.walked() {
-                out.push(Reason::plain(Code::Rewalk, Verdict::Tight, Code::Rewalk.help()));
-            }
+            out.extend(day.walk_lacks().map(|text| Reason::plain(Code::Rewalk, Verdict::Tight, text)));
             out.extend(ages(inputs, day));
             out.extend(sky::dark(inputs));
             out.extend(magnetic::outside(inputs));

@@ -42,7 +42,7 @@ words! {
         NoAircraft = "no_aircraft", "No aircraft given, so no lane is judged";
         NoDay = "no_day", "No day given: figures are for a calm standard day on dry ground";
         NotLooked = "not_looked", "Nobody looked, and not looked at is not the same as nothing there";
-        Rewalk = "rewalk", "The field was not walked again on the day, so the best that can be said is tight";
+        Rewalk = "rewalk", "The field was not walked again on the day, or not all of the list was seen in time, so the best that can be said is tight";
         Crosswind = "crosswind", "Crosswind with its gusts against the owner's limit";
         CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
         Hardness = "hardness", "Load factor of the touchdown at the worst, against the most that the owner accepts";
@@ -104,7 +104,7 @@ words! {
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
         ObstacleHeight = "obstacle_height", "Measure the height of each tree, hedge, building, pole and wire with tape and clinometer, a wire's at its supports; until then nothing passes over it";
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
-        Rewalk = "rewalk", "Walk the lane again on the day and say who did";
+        Rewalk = "rewalk", "Walk the lane again on the day, tick what was seen and when, and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
         HardnessLimit = "hardness_limit", "The owner, with a licensed engineer, gives the greatest load factor that they accept at touchdown";
         RudderSpeed = "rudder_speed", "Find at which airspeed full rudder no longer holds the nose while the floats slide on grass, in slides made with room to either side, and give it with the aircraft's side view";

@@ -7,10 +7,11 @@
 //! Not here: what is not known at the field ([`crate::situation`]).
 
 use crate::error::BadRecord;
-use crate::fields::{date, finite, number, positive, word};
+use crate::fields::{finite, number, positive};
 use crate::record::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
+use crate::rewalk::Rewalk;
 use ground::magnetic_model;
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -95,8 +96,8 @@ pub struct Day {
     pub mass: Option<Kilograms>,
     /// Whether the engine is stopped before touchdown; else it idles, and pulls.
     pub engine_stopped: bool,
-    /// Date of the walk on the day, where one was made.
-    pub rewalk: Option<Date>,
+    /// The walk on the day, where one was made.
+    pub rewalk: Option<Rewalk>,
     /// What of the record cannot be true, and is therefore not known.
     pub left_out: Vec<BadRecord>,
 }
@@ -119,10 +120,6 @@ impl Day {
         let humidity = humidity.and_then(|h| left_out.kept(h));
         let mass = record.landing_mass_kg.map(|kg| positive("landing_mass_kg", kg, 20_000.0, "kg"));
         let mass = mass.and_then(|kg| left_out.kept(kg)).map(Kilograms::kg);
-        let walked = |walk: &crate::record::RewalkRecord| {
-            word("rewalk.by", &walk.by)?;
-            date("rewalk.on", &walk.on)
-        };
         Ok(Self {
             moment,
             date: date_there,
@@ -133,14 +130,9 @@ impl Day {
             wetness: record.grass.map(Wetness::from),
             mass,
             engine_stopped: record.engine == EngineRecord::Stopped,
-            rewalk: record.rewalk.as_ref().map(walked).transpose()?,
+            rewalk: record.rewalk.as_ref().map(|walk| Rewalk::new(walk, &record.time)).transpose()?,
             left_out: left_out.0,
         })
-    }
-
-    /// Whether the field was walked again on this very day.
-    pub fn walked(&self) -> bool {
-        self.rewalk == Some(self.date)
     }
 }
 

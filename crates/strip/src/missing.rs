@@ -15,7 +15,7 @@ use crate::situation::Unsaid;
 use crate::spread::{FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::wind::DIRECTION;
-use crate::{Day, Inputs};
+use crate::{Day, Inputs, Unseen};
 use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
 use measure::{Interval, Metres};
 
@@ -37,9 +37,7 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
             out.push(missing(what, true, usable));
         }
     }
-    if inputs.day.as_ref().is_some_and(|d| !d.walked()) {
-        out.push(missing(What::Rewalk, false, None));
-    }
+    out.extend(inputs.day.as_ref().and_then(rewalk));
     if let (Some(bench), Some(best)) = (bench, best) {
         out.extend(of_slide(inputs.day.as_ref(), bench, best));
         out.extend(of_outline(bench, best));
@@ -68,7 +66,14 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
 }
 
 fn missing(what: What, decides: bool, effect_m: Option<f64>) -> Missing {
-    Missing { what, id: None, decides, effect_m, how: what.help() }
+    Missing { what, id: None, decides, effect_m, how: what.help().into() }
+}
+
+/// The walk on the day, with everything that it still has to see.
+fn rewalk(day: &Day) -> Option<Missing> {
+    let unseen: Vec<String> = day.unseen().iter().map(Unseen::words).collect();
+    let how = format!("{}; still to see: {}", What::Rewalk.help(), unseen.join(", "));
+    (!unseen.is_empty()).then(|| Missing { how: how.into(), ..missing(What::Rewalk, false, None) })
 }
 
 /// Levels have an effect of their own and do not decide.

@@ -19,6 +19,7 @@ mod section;
 mod slides;
 mod tokens;
 mod veil;
+mod walk;
 mod way_in;
 
 pub use desk::{Item, Tool};
@@ -34,6 +35,7 @@ use below::{BelowState, below_ui};
 use desk::{Command, Desk};
 use dialogs::{AfterUnsaved, Dialog, dialog_ui};
 use eframe::egui::{self, CentralPanel, Context, Panel as Side, RichText, ScrollArea, Ui, ViewportCommand};
+use jiff::Timestamp;
 use measure::shown::Units;
 use panels::{Work, panels_ui, verdict_ui};
 use plan::{PlanState, plan_ui};
@@ -77,6 +79,7 @@ pub struct App {
     status: String,
     after_save: Option<AfterUnsaved>,
     may_close: bool,
+    clock: fn() -> Timestamp,
 }
 
 /// The assessment last asked for.
@@ -119,7 +122,13 @@ impl App {
             status: String::new(),
             after_save: None,
             may_close: false,
+            clock: Timestamp::now,
         })
+    }
+
+    /// Takes the time of day from elsewhere than the system's clock.
+    pub fn set_clock(&mut self, clock: fn() -> Timestamp) {
+        self.clock = clock;
     }
 
     /// The open document.

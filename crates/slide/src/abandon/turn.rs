@@ -9,10 +9,12 @@
 //! the air it is a circle; over the ground that circle is carried with the wind, exactly, so that a tail wind widens it
 //! and a head wind narrows it as they do, and no one radius has to stand for both.
 //!
-//! What the wind may be off by carries the aircraft off by so much a second; that, and where within the time to roll the
-//! turn begins, is in `reach`. So is how far the arc leaves the straight line between two stations: the acceleration is
-//! G tan bank throughout, so at most that over 8 times the time between them squared. Whoever holds something against
-//! the polyline, grown by `reach`, holds it against every turn of the kind.
+//! What the wind may be off by carries the aircraft off by so much a second, and so does the heading with which the pilot
+//! held the line in that wind, once it has turned; both, and where within the time to roll the turn begins, is in `reach`.
+//! So is how far the arc leaves the straight line between two stations: the acceleration is G tan bank throughout, so at
+//! most that over 8 times the time between them squared. Whoever holds something against a line between two stations,
+//! grown by the first one's `reach`, at the lower of their heights, and does so for all of them, holds it against every
+//! turn of the kind (property test).
 //!
 //! Invariants: two stations lie no farther apart than asked, as far as their number is bounded; heights between them are
 //! straight; no turn is begun before the climb is established, and none of the climb straight ahead is credited in it.
@@ -74,9 +76,45 @@ pub struct Station {
 /// One leg: how it moves while it lasts.
 struct Leg {
     seconds: f64,
+    /// Rate of climb, m/s.
     rate: f64,
-    /// How fast its line bends, m/s2.
-    bends: f64,
+    way: Way,
+}
+
+/// Over the ground, along and to the right of the line of the approach, m/s.
+type Velocity = (f64, f64);
+
+enum Way {
+    Straight(Velocity),
+    /// From a heading, rad, turning right so fast, rad/s, through air that moves with the wind.
+    Arc {
+        airspeed: f64,
+        first: f64,
+        turning: f64,
+        wind: Velocity,
+    },
+}
+
+impl Way {
+    /// How far it has come after a time.
+    fn moved(&self, t: f64) -> (f64, f64) {
+        match *self {
+            Self::Straight((along, across)) => (along * t, across * t),
+            Self::Arc { airspeed, first, turning, wind } => {
+                let (radius, (s0, c0)) = (airspeed / turning, libm::sincos(first));
+                let (s, c) = libm::sincos(first + turning * t);
+                (radius * (s - s0) + wind.0 * t, radius * (c0 - c) + wind.1 * t)
+            }
+        }
+    }
+
+    /// How far it leaves the straight line between two of its places a time apart.
+    fn swings_out(&self, step: f64) -> f64 {
+        match *self {
+            Self::Straight(_) => 0.0,
+            Self::Arc { airspeed, turning, .. } => airspeed * turning.abs() * step * step / 8.0,
+        }
+    }
 }
 
 impl Abandon {
@@ -105,24 +143,7 @@ impl Abandon {
     /// [`NoAbandon`] where the wind carries it away or a value is out of range.
     pub fn turn(&self, before: Metres, turn: &Turn) -> Result<Vec<Station>, NoAbandon> {
         self.can_turn(before, turn)?;
-        let (u, roll) = (self.through_air, 0.5 * self.manoeuvre.roll_s);
-        let sign = if turn.to == TurnTo::Right { 1.0 } else { -1.0 };
-        let wind = (-self.headwind, -turn.crosswind.to_mps());
-        let first = libm::asin(-wind.1 / u);
-        let turning = sign * self.turning() / u;
-        let rate = turn.rate_mps.min(self.rate);
-        let over_ground = |heading: f64| {
-            let (sine, cosine) = libm::sincos(heading);
-            (u * cosine + wind.0, u * sine + wind.1)
-        };
-        let last = over_ground(first + sign * turn.angle_rad);
-        let legs = [
-            Leg { seconds: roll, rate, bends: 0.0 },
-            Leg { seconds: turn.angle_rad / turning.abs(), rate, bends: self.turning() },
-            Leg { seconds: turn.beyond.to_m() / libm::hypot(last.0, last.1), rate: self.rate, bends: 0.0 },
-        ];
         let begin = self.settled() - before;
-        let straight = over_ground(first);
         let mut at = Station {
             past: begin,
             right: Metres::ZERO,
@@ -130,41 +151,78 @@ impl Abandon {
             reach: Metres::ZERO,
             seconds: self.settled_s,
         };
-        let fastest = u + libm::hypot(wind.0, wind.1);
-        // Begun at once, or only once the time to roll is over.
-        let sooner_or_later = straight.0 * roll;
+        let wind = libm::hypot(self.headwind, turn.crosswind.to_mps());
+        let fastest = self.through_air + wind;
+        let early_or_late = (fastest + turn.wind_off_mps) * self.half_roll();
+        let carried = turn.wind_off_mps + self.crab_off(turn);
+        let off = |seconds: f64| early_or_late + carried * (seconds - self.settled_s);
         let mut out = Vec::new();
-        for (i, leg) in legs.iter().enumerate() {
+        for leg in self.legs(turn) {
             let count = (leg.seconds * fastest / turn.spacing.to_m()).ceil().min(MOST_STATIONS);
-            let step = leg.seconds / count.max(1.0);
-            let moved = |t: f64| match i {
-                0 => (straight.0 * t, 0.0),
-                1 => {
-                    let (s0, c0) = libm::sincos(first);
-                    let (s, c) = libm::sincos(first + turning * t);
-                    (u / turning * (s - s0) + wind.0 * t, u / turning * (c0 - c) + wind.1 * t)
-                }
-                _ => (last.0 * t, last.1 * t),
-            };
-            let from = at;
-            for k in 0..count as usize {
-                let until = from.seconds + (k + 1) as f64 * step - self.settled_s;
-                let off = sooner_or_later + turn.wind_off_mps * until + leg.bends * step * step / 8.0;
-                out.push(Station { reach: Metres::m(off), ..at });
-                let t = (k + 1) as f64 * step;
-                let (along, across) = moved(t);
-                at = Station {
+            let (from, step) = (at, leg.seconds / count.max(1.0));
+            for k in 1..=count as usize {
+                let t = k as f64 * step;
+                let (along, across) = leg.way.moved(t);
+                let next = Station {
                     past: from.past + Metres::m(along),
                     right: from.right + Metres::m(across),
                     height: from.height + Metres::m(leg.rate * t),
                     seconds: from.seconds + t,
                     ..from
                 };
+                out.push(Station { reach: Metres::m(off(next.seconds) + leg.way.swings_out(step)), ..at });
+                at = next;
             }
         }
-        let until = at.seconds - self.settled_s;
-        out.push(Station { reach: Metres::m(sooner_or_later + turn.wind_off_mps * until), ..at });
+        out.push(Station { reach: Metres::m(off(at.seconds)), ..at });
         Ok(out)
+    }
+
+    /// Straight until the bank is on, the arc, and straight on.
+    fn legs(&self, turn: &Turn) -> [Leg; 3] {
+        let u = self.through_air;
+        let sign = if turn.to == TurnTo::Right { 1.0 } else { -1.0 };
+        let wind = (-self.headwind, -turn.crosswind.to_mps());
+        let over_ground = |heading: f64| {
+            let (sine, cosine) = libm::sincos(heading);
+            (u * cosine + wind.0, u * sine + wind.1)
+        };
+        // The heading that holds the line.
+        let first = libm::asin(-wind.1 / u);
+        let turning = sign * self.turning() / u;
+        let last = over_ground(first + sign * turn.angle_rad);
+        let rate = turn.rate_mps.min(self.rate);
+        [
+            // As high as the turn that begins at once, or where it sinks, as low as the one that begins last.
+            Leg {
+                seconds: self.half_roll(),
+                rate: 2.0 * rate.min(0.0),
+                way: Way::Straight(over_ground(first)),
+            },
+            Leg {
+                seconds: turn.angle_rad / turning.abs(),
+                rate,
+                way: Way::Arc { airspeed: u, first, turning, wind },
+            },
+            Leg {
+                seconds: turn.beyond.to_m() / libm::hypot(last.0, last.1),
+                rate: self.rate,
+                way: Way::Straight(last),
+            },
+        ]
+    }
+
+    /// How fast the heading that holds the line in a wind that is off carries it away once that heading turns, m/s.
+    fn crab_off(&self, turn: &Turn) -> f64 {
+        let (u, cross) = (self.through_air, turn.crosswind.to_mps());
+        // The arc sine is steepest at its ends, so the larger cross wind is the worse one.
+        let (given, worse) = (cross.abs(), cross.abs() + turn.wind_off_mps);
+        u * (libm::asin(worse / u) - libm::asin(given / u))
+    }
+
+    /// By how much the turn may begin earlier or later than it is drawn, s.
+    fn half_roll(&self) -> f64 {
+        0.5 * self.manoeuvre.roll_s
     }
 
     /// Acceleration across the heading in the bank, m/s2.
@@ -186,7 +244,7 @@ impl Abandon {
         if let Some((what, _)) = all.into_iter().find(|(_, holds)| !holds) {
             return Err(NoAbandon::OutOfRange { what });
         }
-        let wind_mps = libm::hypot(self.headwind, crosswind.to_mps());
+        let wind_mps = libm::hypot(self.headwind, crosswind.to_mps()) + wind_off_mps;
         if wind_mps >= self.through_air {
             return Err(NoAbandon::WindTooStrong { wind_mps, airspeed_mps: self.through_air });
         }

@@ -9,6 +9,7 @@ mod aircraft;
 mod day;
 mod drag_test;
 mod obstacle;
+mod rewalk;
 mod side;
 mod strip;
 
@@ -21,6 +22,7 @@ pub use day::{
 };
 pub use drag_test::DragTestRecord;
 pub use obstacle::{ObstacleKindRecord, ObstacleRecord};
+pub use rewalk::{SeenRecord, ToSee};
 pub use side::SideRecord;
 pub use strip::{
     AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,
