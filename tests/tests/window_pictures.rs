@@ -153,7 +153,6 @@ fn every_kind_of_thing_in_the_air_path_has_a_shape_of_its_own_light_and_dark() {
     let wire = ObstacleRecord {
         heights_m: vec![8.0, 9.5, 8.5],
         sag_m: Some(1.2),
-        how: None,
         ..obstacle(
             "w1",
             ObstacleKindRecord::Wire,
@@ -165,7 +164,7 @@ fn every_kind_of_thing_in_the_air_path_has_a_shape_of_its_own_light_and_dark() {
         wire,
         high(11.0, obstacle("t1", ObstacleKindRecord::Tree, PlaceRecord::Point(215.0, 228.0), 9.0)),
         obstacle("t2", ObstacleKindRecord::TreeRow, line(vec![(270.0, 228.0), (360.0, 248.0)]), 5.0),
-        high(2.4, obstacle("h2", ObstacleKindRecord::Hedge, line(vec![(400.0, 10.0), (520.0, 35.0)]), 1.2)),
+        high(2.4, obstacle("h2", ObstacleKindRecord::Hedge, line(vec![(560.0, -30.0), (600.0, 95.0)]), 1.2)),
         high(6.5, obstacle("b1", ObstacleKindRecord::Building, PlaceRecord::Point(90.0, 195.0), 9.0)),
         high(
             5.0,
@@ -176,7 +175,7 @@ fn every_kind_of_thing_in_the_air_path_has_a_shape_of_its_own_light_and_dark() {
                 0.0,
             ),
         ),
-        high(7.0, obstacle("p2", ObstacleKindRecord::Pole, PlaceRecord::Point(545.0, 110.0), 0.3)),
+        high(7.0, obstacle("p2", ObstacleKindRecord::Pole, PlaceRecord::Point(548.0, 165.0), 0.3)),
         ObstacleRecord {
             top_m: Some(14.0),
             ..obstacle(

@@ -56,7 +56,7 @@ pub(super) fn height_ui(ui: &mut Ui, desk: Desk, o: &ObstacleRecord, new: &mut O
         ui.label("height");
         for over in Over::ALL {
             if over != Over::GroundAtSupports || o.kind == ObstacleKindRecord::Wire || over == chosen {
-                ui.radio_value(&mut next, over, over.name());
+                ui.selectable_value(&mut next, over, over.name());
             }
         }
     });

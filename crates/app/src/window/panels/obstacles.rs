@@ -46,18 +46,18 @@ pub(super) fn obstacle_ui(ui: &mut Ui, desk: Desk, index: usize, o: &ObstacleRec
         });
         fit_kind(&mut new, o.kind);
         height_ui(ui, desk, o, &mut new);
+        line_ui(ui, index, o, out);
+        ui.separator();
+        passed_ui(ui, desk, &o.id);
+        ui.separator();
         place_ui(ui, desk, o, &mut new);
         if let Some(size) = typed_ui(ui, desk, size_name(o), Kind::Length, Some(o.radius_m)) {
             new.radius_m = size;
         }
-        line_ui(ui, index, o, out);
         taken_ui(ui, desk, o, &mut new);
         if new != *o {
             out.push(Command::Act(Action::SetObstacle(index, Box::new(new)), None));
         }
-        ui.separator();
-        passed_ui(ui, desk, &o.id);
-        ui.separator();
         delete_ui(ui, Item::Obstacle(index), out);
     });
 }

@@ -14,9 +14,13 @@ use strip::record::{ObstacleKindRecord, ObstacleRecord, PlaceRecord};
 /// Most obstacles whose marks are written on the plan.
 const MOST_MARKED: usize = 60;
 
-/// Smallest radius of a sign, and half the side of a support, points.
+/// Smallest radius of a sign, half the side of a support, and reach of a zigzag to each side, points.
 const SMALLEST: f32 = 5.0;
 const SUPPORT: f32 = 4.5;
+const ZIGZAG: f32 = 3.5;
+
+/// Width of a letter in sizes of its font (judgement: a little over the mean).
+const LETTER: f32 = 0.55;
 
 /// Least from sign to sign along a line, points, and most signs on one line.
 const STEP: f32 = 14.0;
@@ -232,21 +236,30 @@ impl Pen<'_> {
     fn zigzag(&self, line: &[Pos2]) {
         let signs = along(line, STEP * 0.5);
         let turned = signs.iter().enumerate().map(|(i, &at)| {
-            let up = if i % 2 == 0 { 3.5 } else { -3.5 };
-            at + vec2(0.0, up) + vec2(up, 0.0) * 0.3
+            let (before, after) = (signs[i.saturating_sub(1)], signs[(i + 1).min(signs.len() - 1)]);
+            let across = (after - before).normalized().rot90() * ZIGZAG;
+            if i % 2 == 0 { at + across } else { at - across }
         });
         self.painter.add(Shape::line(turned.collect(), self.stroke()));
     }
 
-    /// Its mark and height, up and to the right.
+    /// Its mark and height, up and to the right; to the left where the plan ends.
     fn words(&self, o: &ObstacleRecord) {
         let radius = match o.at {
             PlaceRecord::Point(..) => self.radius(o).max(SMALLEST) * std::f32::consts::FRAC_1_SQRT_2,
             PlaceRecord::Line(_) | PlaceRecord::Area(_) => SMALLEST,
         };
-        let at = self.view.screen_from_field(on_it(&o.at)) + vec2(radius + 4.0, -radius - 2.0);
+        let centre = self.view.screen_from_field(on_it(&o.at));
         let text = format!("{} {}", o.id, height_words(self.desk, o));
-        veiled_text_ui(self.painter, self.desk, at, Align2::LEFT_BOTTOM, text, self.ink());
+        let room = self.painter.clip_rect().right() - centre.x;
+        let wide = text.chars().count() as f32 * self.desk.tokens.small * LETTER;
+        let (anchor, aside) = if room < wide + radius {
+            (Align2::RIGHT_BOTTOM, -radius - 4.0)
+        } else {
+            (Align2::LEFT_BOTTOM, radius + 4.0)
+        };
+        let at = centre + vec2(aside, -radius - 2.0);
+        veiled_text_ui(self.painter, self.desk, at, anchor, text, self.ink());
     }
 
     /// The height at every point of a line, with the point's number.
