@@ -14,7 +14,7 @@ use measure::shown::Units;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::Duration;
-use strip::record::ToSee;
+use strip::record::{How, ObstacleKindRecord, ObstacleRecord, PlaceRecord, ToSee};
 
 /// Panels, by the word on their tab.
 const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
@@ -28,9 +28,16 @@ const SIZE: [f32; 2] = [1024.0, 720.0];
 const TALL: [f32; 2] = [1024.0, 1150.0];
 const TALLEST: [f32; 2] = [1024.0, 1600.0];
 
-fn window(name: &str, size: [f32; 2]) -> Harness<'static, App> {
+fn sample(name: &str) -> Records {
     let strip = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../sample-strips/{name}.strip.ron"));
-    let records = Records::read(&Sources { strip, ..Sources::default() }).expect("a sample");
+    Records::read(&Sources { strip, ..Sources::default() }).expect("a sample")
+}
+
+fn window(name: &str, size: [f32; 2]) -> Harness<'static, App> {
+    shown(sample(name), size)
+}
+
+fn shown(records: Records, size: [f32; 2]) -> Harness<'static, App> {
     let mut window = Harness::builder()
         .with_size(size)
         .wgpu()
@@ -101,15 +108,7 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     }
     let mut flat = window("bramblewick-flat", SIZE);
     flat.get_by_label("Way in").click();
-    for look in ["light", "dark"] {
-        flat.run_steps(4);
-        flat.remove_cursor();
-        flat.run_steps(2);
-        results.add(flat.try_snapshot_options(format!("{look}-way-in"), &options));
-        if look == "light" {
-            flat.get_by_label("Dark").click();
-        }
-    }
+    both_looks(&mut flat, "way-in", &options, &mut results);
     let mut moor = window("cobblesea-moor", SIZE);
     moor.remove_cursor();
     moor.run_steps(2);
@@ -163,4 +162,79 @@ fn half_walked() -> Harness<'static, App> {
     croft.get_by_label("Day").focus();
     croft.run_steps(4);
     croft
+}
+
+/// A thing in the air path, as somebody taped it.
+fn obstacle(id: &str, kind: ObstacleKindRecord, at: PlaceRecord, radius_m: f64) -> ObstacleRecord {
+    ObstacleRecord {
+        id: id.to_owned(),
+        kind,
+        at,
+        top_m: None,
+        height_m: None,
+        heights_m: Vec::new(),
+        sag_m: None,
+        radius_m,
+        how: Some(How::Clinometer),
+        pos_sigma_m: Some(1.0),
+        height_sigma_m: None,
+        surveyed: "2026-04-05".to_owned(),
+    }
+}
+
+#[test]
+fn every_kind_of_thing_in_the_air_path_has_a_shape_of_its_own_light_and_dark() {
+    if !can_draw() {
+        say("2 pictures skipped: no graphics adapter here");
+        let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
+        assert!(!required, "pictures are required and there is no graphics adapter");
+        return;
+    }
+    let mut records = sample("greywether-long-field");
+    let (line, area) = (PlaceRecord::Line, PlaceRecord::Area);
+    let high = |height_m, o| ObstacleRecord { height_m: Some(height_m), ..o };
+    let wire = ObstacleRecord {
+        heights_m: vec![8.0, 9.5, 8.5],
+        sag_m: Some(1.2),
+        ..obstacle(
+            "w1",
+            ObstacleKindRecord::Wire,
+            line(vec![(-75.0, -70.0), (-45.0, 90.0), (-60.0, 255.0)]),
+            1.0,
+        )
+    };
+    records.strip.record.obstacles = vec![
+        wire,
+        high(11.0, obstacle("t1", ObstacleKindRecord::Tree, PlaceRecord::Point(215.0, 228.0), 9.0)),
+        obstacle("t2", ObstacleKindRecord::TreeRow, line(vec![(270.0, 228.0), (360.0, 248.0)]), 5.0),
+        high(2.4, obstacle("h2", ObstacleKindRecord::Hedge, line(vec![(560.0, -30.0), (600.0, 95.0)]), 1.2)),
+        high(6.5, obstacle("b1", ObstacleKindRecord::Building, PlaceRecord::Point(90.0, 195.0), 9.0)),
+        high(
+            5.0,
+            obstacle(
+                "b2",
+                ObstacleKindRecord::Building,
+                area(vec![(120.0, -62.0), (165.0, -54.0), (161.0, -34.0), (116.0, -42.0)]),
+                0.0,
+            ),
+        ),
+        high(7.0, obstacle("p2", ObstacleKindRecord::Pole, PlaceRecord::Point(548.0, 165.0), 0.3)),
+        ObstacleRecord {
+            top_m: Some(14.0),
+            ..obstacle(
+                "g1",
+                ObstacleKindRecord::RisingGround,
+                line(vec![(420.0, 270.0), (560.0, 255.0)]),
+                8.0,
+            )
+        },
+    ];
+    let options = SnapshotOptions::new().max_failed_pixels(PIXELS);
+    let mut results = SnapshotResults::new();
+    let mut strip = shown(records, TALL);
+    strip.get_by_label("Things").click();
+    strip.run_steps(4);
+    strip.get_by_label("list: wire w1, 8 m to 9.5 m high at its supports").click();
+    both_looks(&mut strip, "obstacles", &options, &mut results);
+    say("2 pictures compared");
 }

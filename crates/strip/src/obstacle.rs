@@ -65,15 +65,7 @@ pub struct Obstacle {
 impl Obstacle {
     /// What it is, in a word.
     pub const fn name(&self) -> &'static str {
-        match self.kind {
-            ObstacleKindRecord::Tree => "tree",
-            ObstacleKindRecord::TreeRow => "row of trees",
-            ObstacleKindRecord::Hedge => "hedge",
-            ObstacleKindRecord::Building => "building",
-            ObstacleKindRecord::Pole => "pole",
-            ObstacleKindRecord::Wire => "wire",
-            ObstacleKindRecord::RisingGround => "rising ground",
-        }
+        self.kind.name()
     }
 
     /// Whether it is alive.
@@ -213,7 +205,8 @@ fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), 
             let points = points.iter().map(|&(x, y)| Point { x, y });
             Ok((Top::AlongWire(points.zip(heights).collect()), None))
         }
-        PlaceRecord::Point(..) | PlaceRecord::Line(_) if heights.len() == 1 => {
+        PlaceRecord::Point(..) if heights.len() == 1 => Ok((Top::OverGround(heights[0]), None)),
+        PlaceRecord::Line(points) if points.len() == 1 && heights.len() == 1 => {
             Ok((Top::OverGround(heights[0]), None))
         }
         _ => {

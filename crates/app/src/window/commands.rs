@@ -5,19 +5,26 @@ use super::desk::{Command, Item, Tool};
 use super::dialogs::{AfterUnsaved, Dialog, FileQuestion, Purpose};
 use super::document::Document;
 use super::edition::Action;
+use super::obstacles::{is_drawn_on, looked_for, point_name};
 use super::panels::Panel;
 use super::{Asked, forms, walk};
 use crate::inputs::Sources;
 use eframe::egui::{Context, ViewportCommand};
 use std::path::PathBuf;
-use strip::record::ToSee;
+use strip::record::{ObstacleKindRecord, StripRecord, ToSee};
 
 impl App {
     pub(super) fn do_command(&mut self, ctx: &Context, command: Command) {
         match command {
             Command::Act(action, gesture) => self.act(&action, gesture),
             Command::SeeNow(what) => self.see_now(what),
-            Command::Select(item) => self.select(item),
+            Command::Select(item) => {
+                // What is drawn on belongs to what was chosen before.
+                if self.tool == Tool::DrawOn && item != self.selected {
+                    self.tool = Tool::Choose;
+                }
+                self.select(item);
+            }
             Command::Take(tool) => self.tool = tool,
             Command::Undo => self.step(Document::undo, "Undone"),
             Command::TakeBack(gesture) => {
@@ -65,10 +72,11 @@ impl App {
     pub(super) fn act(&mut self, action: &Action, gesture: Option<u64>) {
         let Some(document) = &mut self.document else { return };
         let before = document.revision();
+        let said = by_hand(action, &document.edition().strip);
         match document.act(action, gesture) {
             Ok(()) if document.revision() == before => self.dialog = None,
             Ok(()) => {
-                self.status = by_hand(action).map_or_else(String::new, str::to_owned);
+                self.status = said.unwrap_or_default();
                 match action {
                     Action::MarkHazard(..) => {
                         self.select(self.last_hazard());
@@ -78,10 +86,15 @@ impl App {
                         self.select(self.last_patch());
                         self.tool = Tool::Choose;
                     }
-                    Action::SetDay(_) | Action::SetAircraft(_) => self.dialog = None,
-                    Action::DeleteCorner(_) | Action::DeleteHazard(_) | Action::DeletePatch(_) => {
-                        self.selected = None;
+                    Action::MarkObstacle(kind, _) => {
+                        self.select(self.last_obstacle());
+                        self.tool = if is_drawn_on(*kind) { Tool::DrawOn } else { Tool::Choose };
                     }
+                    Action::SetDay(_) | Action::SetAircraft(_) => self.dialog = None,
+                    Action::DeleteCorner(_)
+                    | Action::DeleteHazard(_)
+                    | Action::DeletePatch(_)
+                    | Action::DeleteObstacle(_) => self.selected = None,
                     _ => {}
                 }
             }
@@ -107,11 +120,15 @@ impl App {
         self.document.as_ref()?.edition().strip.patches.len().checked_sub(1).map(Item::Patch)
     }
 
+    pub(super) fn last_obstacle(&self) -> Option<Item> {
+        self.document.as_ref()?.edition().strip.obstacles.len().checked_sub(1).map(Item::Obstacle)
+    }
+
     /// Chooses a thing and shows its editor.
     pub(super) fn select(&mut self, item: Option<Item>) {
         self.selected = item;
         match item {
-            Some(Item::Hazard(_) | Item::Patch(_)) => self.panel = Panel::Things,
+            Some(Item::Hazard(_) | Item::Patch(_) | Item::Obstacle(_)) => self.panel = Panel::Things,
             Some(Item::Corner(_)) => self.panel = Panel::Field,
             None => {}
         }
@@ -121,6 +138,9 @@ impl App {
         if let Some(document) = &mut self.document {
             step(document);
             self.selected = None;
+            if self.tool == Tool::DrawOn {
+                self.tool = Tool::Choose;
+            }
             said.clone_into(&mut self.status);
         }
     }
@@ -165,18 +185,29 @@ impl App {
     }
 }
 
-/// What a change by hand does to the survey, in words.
-fn by_hand(action: &Action) -> Option<&'static str> {
+/// What a change by hand does to the survey, or asks for next, in words.
+fn by_hand(action: &Action, strip: &StripRecord) -> Option<String> {
+    let gone = |what: &str| {
+        let again = "not looked at until the date is given again (Field)";
+        Some(format!("Changed by hand: {what} count as {again}"))
+    };
     match action {
         Action::MoveCorner(..) | Action::AddCorner(..) | Action::DeleteCorner(_) => {
-            Some("Changed by hand: the outline counts as not looked at until its date is given again (Field)")
+            gone("corners and edges of the outline")
         }
-        Action::MoveHazard(..) | Action::DeleteHazard(_) => {
-            Some("Changed by hand: hazards count as not looked at until their date is given again (Field)")
+        Action::MoveHazard(..) | Action::DeleteHazard(_) => gone("hazards"),
+        Action::MovePatch(..) | Action::DeletePatch(_) => gone("cover and strength of the ground"),
+        Action::MoveObstacle(i, _) | Action::DeleteObstacle(i) | Action::ShortenObstacle(i) => {
+            gone(looked_for(strip.obstacles.get(*i)?.kind).name())
         }
-        Action::MovePatch(..) | Action::DeletePatch(_) => {
-            Some("Changed by hand: the ground counts as not looked at until its date is given again (Field)")
-        }
+        Action::MarkObstacle(kind, _) if is_drawn_on(*kind) => Some(next_point(*kind)),
+        Action::DrawOnObstacle(i, _) => Some(next_point(strip.obstacles.get(*i)?.kind)),
         _ => None,
     }
+}
+
+/// How to go on with a line.
+fn next_point(kind: ObstacleKindRecord) -> String {
+    let next = point_name(kind);
+    format!("Click the next {next}, or press L with the plan's cross there; Escape ends it")
 }

@@ -7,9 +7,9 @@ use super::edition::{Action, Corner, Edition};
 use super::panels::Panel;
 use super::tokens::{Palette, Tokens};
 use measure::Metres;
-use measure::shown::{Side, Units};
+use measure::shown::{Side, Units, rounded};
 use std::path::PathBuf;
-use strip::record::ToSee;
+use strip::record::{ObstacleKindRecord, ToSee};
 use strip::{AssessedLane, Assessment};
 
 /// Read-only view of everything that is shown.
@@ -42,6 +42,8 @@ pub enum Item {
     Hazard(usize),
     /// A patch, by its place in the list.
     Patch(usize),
+    /// A thing in the air path, by its place in the list.
+    Obstacle(usize),
 }
 
 /// What a click on the plan does.
@@ -56,6 +58,10 @@ pub enum Tool {
     SoftPatch,
     /// Puts a corner into the nearest edge.
     Corner,
+    /// Marks a thing in the air path.
+    Obstacle(ObstacleKindRecord),
+    /// Draws the line of the chosen obstacle on: a wire's next support.
+    DrawOn,
 }
 
 /// What a screen asks for.
@@ -143,6 +149,13 @@ impl<'a> Desk<'a> {
     /// A length rounded up, in whole units.
     pub fn most(&self, metres: f64) -> String {
         self.units.length(Metres::m(metres), Side::AtMost, 0)
+    }
+
+    /// A height or a place as somebody gave it: to a centimetre, without zeros that nobody wrote.
+    pub fn given(&self, metres: f64) -> String {
+        let unit = self.units.length;
+        let text = rounded(metres / unit.metres(), Side::Nearest, 2);
+        format!("{} {}", text.trim_end_matches('0').trim_end_matches('.'), unit.symbol())
     }
 
     /// A length to two decimals, to the nearest: for things that no margin hangs on.

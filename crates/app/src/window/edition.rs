@@ -4,11 +4,13 @@
 //! counts as not looked at until somebody says again when it was. Marking one thing more, and typing a
 //! measured place, leave the survey as it is.
 
+use super::obstacles;
+use super::places::{middle, moved, rounded};
 use ground::Point;
 use strip::record::{
     AircraftRecord, CornerRecord, CoverRecord, DayRecord, EdgeRecord, HazardKindRecord, HazardRecord,
-    HazardStateRecord, PatchRecord, PlaceRecord, RewalkRecord, SeenRecord, StrengthRecord, StripRecord,
-    SurveyedRecord, ToSee,
+    HazardStateRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, RewalkRecord,
+    SeenRecord, StrengthRecord, StripRecord, SurveyedRecord, ToSee,
 };
 use strip::{Aircraft, BadRecord, Day, Inputs, Settings, Strip, SurveyKind};
 
@@ -58,6 +60,18 @@ pub enum Action {
     SetPatch(usize, Box<PatchRecord>),
     /// Takes a patch out of the record.
     DeletePatch(usize),
+    /// Marks a thing in the air path, not yet measured.
+    MarkObstacle(ObstacleKindRecord, Point),
+    /// Moves an obstacle so that the point by which it is held lies here.
+    MoveObstacle(usize, Point),
+    /// Draws the line of an obstacle on to here: a wire's next support.
+    DrawOnObstacle(usize, Point),
+    /// Takes the last point of an obstacle's line away.
+    ShortenObstacle(usize),
+    /// Changes everything about an obstacle.
+    SetObstacle(usize, Box<ObstacleRecord>),
+    /// Takes an obstacle out of the record.
+    DeleteObstacle(usize),
     /// Changes the strip's name.
     SetName(String),
     /// Changes the cover of the field.
@@ -119,6 +133,7 @@ impl Edition {
     /// Whether what an action names is there.
     fn has(&self, action: &Action) -> bool {
         let corner = |c: &Corner| rings(&self.strip).nth(c.ring).is_some_and(|(all, _)| c.index < all.len());
+        let obstacle = |i: usize| self.strip.obstacles.get(i);
         match action {
             Action::MoveCorner(c, to) => rings(&self.strip)
                 .nth(c.ring)
@@ -131,6 +146,12 @@ impl Edition {
             Action::SetHazard(i, _) | Action::DeleteHazard(i) => *i < self.strip.hazards.len(),
             Action::MovePatch(i, _) | Action::SetPatch(i, _) | Action::DeletePatch(i) => {
                 *i < self.strip.patches.len()
+            }
+            Action::MarkObstacle(kind, _) => self.date_of_mark(*kind).is_some(),
+            Action::MoveObstacle(i, to) => obstacle(*i).is_some_and(|o| obstacles::is_elsewhere(o, *to)),
+            Action::DrawOnObstacle(i, to) => obstacle(*i).is_some_and(|o| obstacles::can_be_drawn_on(o, *to)),
+            Action::ShortenObstacle(i) | Action::SetObstacle(i, _) | Action::DeleteObstacle(i) => {
+                obstacle(*i).is_some()
             }
             _ => true,
         }
@@ -195,6 +216,21 @@ impl Edition {
                 strip.survey.ground = SurveyedRecord::NotLooked;
                 remove(&mut strip.patches, *index);
             }
+            Action::MarkObstacle(kind, at) => {
+                if let Some(surveyed) = self.date_of_mark(*kind) {
+                    let id = self.free_mark(obstacles::letter(*kind));
+                    self.strip.obstacles.push(obstacles::marked(id, *kind, *at, surveyed));
+                }
+            }
+            Action::MoveObstacle(index, to) => obstacles::move_to(strip, *index, *to),
+            Action::DrawOnObstacle(index, to) => {
+                if let Some(o) = strip.obstacles.get_mut(*index) {
+                    obstacles::draw_on(o, *to);
+                }
+            }
+            Action::ShortenObstacle(index) => obstacles::shorten(strip, *index),
+            Action::SetObstacle(index, record) => set(&mut strip.obstacles, *index, record),
+            Action::DeleteObstacle(index) => obstacles::delete(strip, *index),
             Action::SetName(name) => strip.name.clone_from(name),
             Action::SetCover(cover) => strip.cover = *cover,
             Action::SetStrength(strength) => strip.strength.clone_from(strength),
@@ -212,6 +248,11 @@ impl Edition {
                 }
             }
         }
+    }
+
+    /// Date that an obstacle marked by hand is given, where anything on the desk has one.
+    pub fn date_of_mark(&self, kind: ObstacleKindRecord) -> Option<String> {
+        obstacles::date_of_mark(&self.strip, self.day.as_ref(), kind)
     }
 
     /// A mark that nothing in the strip has: a letter and the first free number.
@@ -279,12 +320,6 @@ fn add_corner(strip: &mut StripRecord, corner: Corner, at: Point) {
     edges.insert(corner.index + 1, kind);
 }
 
-/// Centimetres: finer than anybody points, and readable in the file.
-fn rounded(p: Point) -> (f64, f64) {
-    let cm = |v: f64| (v * 100.0).round() / 100.0;
-    (cm(p.x), cm(p.y))
-}
-
 fn marked(id: String, kind: HazardKindRecord, at: Point) -> HazardRecord {
     let (e, n) = rounded(at);
     HazardRecord {
@@ -309,32 +344,6 @@ fn soft_patch(id: String, at: Point) -> PatchRecord {
         cover: None,
         always_wet: true,
         strength: None::<StrengthRecord>,
-    }
-}
-
-/// Middle of a place's corners.
-pub fn middle(place: &PlaceRecord) -> Point {
-    match place {
-        PlaceRecord::Point(e, n) => Point { x: *e, y: *n },
-        PlaceRecord::Line(list) | PlaceRecord::Area(list) => {
-            let count = list.len().max(1) as f64;
-            let sum = list.iter().fold((0.0, 0.0), |s, p| (s.0 + p.0, s.1 + p.1));
-            Point { x: sum.0 / count, y: sum.1 / count }
-        }
-    }
-}
-
-/// A place shifted so that its middle lies at a point.
-pub fn moved(place: &PlaceRecord, to: Point) -> PlaceRecord {
-    let from = middle(place);
-    let shift = |(e, n): (f64, f64)| rounded(Point { x: e + to.x - from.x, y: n + to.y - from.y });
-    match place {
-        PlaceRecord::Point(..) => {
-            let (e, n) = rounded(to);
-            PlaceRecord::Point(e, n)
-        }
-        PlaceRecord::Line(list) => PlaceRecord::Line(list.iter().copied().map(shift).collect()),
-        PlaceRecord::Area(list) => PlaceRecord::Area(list.iter().copied().map(shift).collect()),
     }
 }
 

@@ -55,6 +55,11 @@ pub struct Palette {
     pub rock: Colour,
     pub sunk: Colour,
     pub patch: Colour,
+    pub tree: Colour,
+    pub crown: Colour,
+    pub built: Colour,
+    pub wire: Colour,
+    pub high_ground: Colour,
     pub selected: Colour,
     pub fits: Colour,
     pub tight: Colour,
@@ -135,7 +140,9 @@ mod tests {
     fn words_stand_out_from_what_is_behind_them() {
         let tokens = Tokens::load().expect("the built-in file");
         for p in [&tokens.light, &tokens.dark] {
-            for word in [p.ink, p.faint, p.fits, p.tight, p.unknown, p.does_not_fit, p.edge, p.edge_hard] {
+            let words = [p.ink, p.faint, p.fits, p.tight, p.unknown, p.does_not_fit, p.edge, p.edge_hard];
+            let things = [p.tree, p.built, p.wire, p.high_ground];
+            for word in words.into_iter().chain(things) {
                 for behind in [p.paper, p.panel] {
                     let (a, b) = (luminance(word), luminance(behind));
                     let contrast = (a.max(b) + 0.05) / (a.min(b) + 0.05);

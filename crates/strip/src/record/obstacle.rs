@@ -59,3 +59,22 @@ pub enum ObstacleKindRecord {
     /// Rising ground.
     RisingGround,
 }
+
+impl ObstacleKindRecord {
+    /// Every kind, in the order in which they are offered.
+    pub const ALL: [Self; 7] =
+        [Self::Tree, Self::TreeRow, Self::Hedge, Self::Building, Self::Pole, Self::Wire, Self::RisingGround];
+
+    /// What it is, in a word.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tree => "tree",
+            Self::TreeRow => "row of trees",
+            Self::Hedge => "hedge",
+            Self::Building => "building",
+            Self::Pole => "pole",
+            Self::Wire => "wire",
+            Self::RisingGround => "rising ground",
+        }
+    }
+}

@@ -6,7 +6,10 @@ mod drawing;
 mod field;
 mod figures;
 mod ground;
+mod heights;
 mod measured;
+mod obstacles;
+mod passed;
 mod ranking;
 mod settings;
 mod things;
@@ -26,7 +29,7 @@ pub enum Panel {
     /// Why, and what to measure.
     #[default]
     Why,
-    /// Hazards and patches.
+    /// Hazards, patches, obstacles.
     Things,
     /// The field: name, survey, edges.
     Field,

@@ -1,9 +1,12 @@
-//! Hazards and patches: the list, and the editor of the chosen one.
+//! Hazards, patches and what stands in the air path: the list, and the editor of the chosen one.
 
 use super::super::desk::{Command, Desk, Item, Tool};
-use super::super::edition::{Action, middle, moved};
-use super::super::plan::{delete_action, hazard_name, patch_name};
+use super::super::edition::Action;
+use super::super::places::{middle, moved};
+use super::super::plan::{delete_action, hazard_name, obstacle_name, patch_name};
 use super::ground::{cover_ui, heel_ui};
+use super::obstacles::{mark_ui, obstacle_ui};
+use super::passed::passed_ui;
 use super::typed_field::{Kind, dated, text_ui, typed_ui};
 use eframe::egui::{Align2, ComboBox, FontId, Role, Sense, StrokeKind, Ui, WidgetInfo, vec2};
 use ground::{HazardKind, Point};
@@ -38,6 +41,11 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
                 patch_ui(ui, desk, i, p, out);
             }
         }
+        Some(Item::Obstacle(i)) => {
+            if let Some(o) = strip.obstacles.get(i) {
+                obstacle_ui(ui, desk, i, o, out);
+            }
+        }
         Some(Item::Corner(_)) | None => {
             ui.label("Choose a thing here or on the plan, or mark a new one:");
             ui.horizontal_wrapped(|ui| {
@@ -47,6 +55,7 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
                     }
                 }
             });
+            mark_ui(ui, out);
         }
     }
     ui.separator();
@@ -56,7 +65,11 @@ pub(super) fn things_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     for (i, p) in strip.patches.iter().enumerate().take(LISTED) {
         list_row_ui(ui, desk, Item::Patch(i), || patch_name(p), out);
     }
-    let more = strip.hazards.len().saturating_sub(LISTED) + strip.patches.len().saturating_sub(LISTED);
+    for (i, o) in strip.obstacles.iter().enumerate().take(LISTED) {
+        list_row_ui(ui, desk, Item::Obstacle(i), || obstacle_name(desk, o), out);
+    }
+    let lists = [strip.hazards.len(), strip.patches.len(), strip.obstacles.len()];
+    let more: usize = lists.iter().map(|length| length.saturating_sub(LISTED)).sum();
     if more > 0 {
         ui.label(format!("and {more} more on the plan"));
     }
@@ -103,7 +116,7 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
             }
         });
         fit_kind(&mut new, h.kind);
-        if let Some(to) = place_fields_ui(ui, desk, middle(&h.at)) {
+        if let Some(to) = place_fields_ui(ui, desk, middle(&h.at), "") {
             new.at = moved(&h.at, to);
         }
         if let Some(radius) = typed_ui(ui, desk, "radius", Kind::Length, Some(h.radius_m)) {
@@ -123,6 +136,7 @@ fn hazard_ui(ui: &mut Ui, desk: Desk, index: usize, h: &HazardRecord, out: &mut 
         if new != *h {
             out.push(Command::Act(Action::SetHazard(index, Box::new(new)), None));
         }
+        passed_ui(ui, desk, &h.id);
         delete_ui(ui, Item::Hazard(index), out);
     });
 }
@@ -157,7 +171,7 @@ fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Ve
         ui.heading(patch_name(p));
         let mut new = p.clone();
         let place = PlaceRecord::Area(p.area.clone());
-        if let Some(to) = place_fields_ui(ui, desk, middle(&place))
+        if let Some(to) = place_fields_ui(ui, desk, middle(&place), "")
             && let PlaceRecord::Area(area) = moved(&place, to)
         {
             new.area = area;
@@ -172,15 +186,15 @@ fn patch_ui(ui: &mut Ui, desk: Desk, index: usize, p: &PatchRecord, out: &mut Ve
     });
 }
 
-/// Easting and northing of a thing's middle; the new middle once one of them is typed.
-fn place_fields_ui(ui: &mut Ui, desk: Desk, at: Point) -> Option<Point> {
-    let east = typed_ui(ui, desk, "easting", Kind::Length, Some(at.x));
-    let north = typed_ui(ui, desk, "northing", Kind::Length, Some(at.y));
+/// Easting and northing of a thing's middle, or of whose point it is; the new place once one of them is typed.
+pub(super) fn place_fields_ui(ui: &mut Ui, desk: Desk, at: Point, whose: &str) -> Option<Point> {
+    let east = typed_ui(ui, desk, &format!("easting{whose}"), Kind::Length, Some(at.x));
+    let north = typed_ui(ui, desk, &format!("northing{whose}"), Kind::Length, Some(at.y));
     let typed = east.is_some() || north.is_some();
     typed.then(|| Point { x: east.unwrap_or(at.x), y: north.unwrap_or(at.y) })
 }
 
-fn delete_ui(ui: &mut Ui, item: Item, out: &mut Vec<Command>) {
+pub(super) fn delete_ui(ui: &mut Ui, item: Item, out: &mut Vec<Command>) {
     if ui.button("Delete (can be undone)").clicked() {
         out.push(Command::Act(delete_action(item), None));
         out.push(Command::Select(None));

@@ -2,6 +2,7 @@
 
 use super::super::desk::{Command, Desk, Item};
 use super::super::edition::{Action, Corner, rings};
+use super::standing::obstacle_name;
 use super::{PlanState, View, arrow_steps, keep_arrows, place_of, target_rect};
 use eframe::egui::{
     Align2, Color32, FontId, Key, Painter, Pos2, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2,
@@ -23,6 +24,9 @@ pub(super) fn items_ui(ui: &Ui, state: &mut PlanState, view: &View, desk: Desk, 
     for (i, hazard) in strip.hazards.iter().enumerate() {
         hazard_ui(&painter, view, desk, hazard, desk.selected == Some(Item::Hazard(i)));
         item_ui(ui, state, view, desk, Item::Hazard(i), || hazard_name(desk, hazard), out);
+    }
+    for (i, obstacle) in strip.obstacles.iter().enumerate() {
+        item_ui(ui, state, view, desk, Item::Obstacle(i), || obstacle_name(desk, obstacle), out);
     }
     for (ring, (corners, _)) in rings(strip).enumerate() {
         for index in 0..corners.len() {
@@ -116,6 +120,7 @@ fn move_action(item: Item, to: Point) -> Action {
         Item::Corner(c) => Action::MoveCorner(c, to),
         Item::Hazard(i) => Action::MoveHazard(i, to),
         Item::Patch(i) => Action::MovePatch(i, to),
+        Item::Obstacle(i) => Action::MoveObstacle(i, to),
     }
 }
 
@@ -125,6 +130,7 @@ pub(in super::super) fn delete_action(item: Item) -> Action {
         Item::Corner(c) => Action::DeleteCorner(c),
         Item::Hazard(i) => Action::DeleteHazard(i),
         Item::Patch(i) => Action::DeletePatch(i),
+        Item::Obstacle(i) => Action::DeleteObstacle(i),
     }
 }
 

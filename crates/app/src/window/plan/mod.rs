@@ -4,17 +4,22 @@ mod backdrop;
 mod items;
 mod lanes;
 mod ruling;
+mod signs;
+mod standing;
 mod view;
 
 pub(super) use backdrop::{edge_name, round_length};
 pub(super) use items::{delete_action, hazard_name, patch_name};
+pub(super) use standing::obstacle_name;
 pub use view::View;
 
 use super::desk::{Command, Desk, Item, Tool};
-use super::edition::{Action, Corner, middle, rings};
+use super::edition::{Action, Corner, rings};
+use super::obstacles::is_drawn_on;
+use super::places::{middle, on_it};
 use eframe::egui::{self, EventFilter, Key, Rect, Response, Role, Sense, Ui, WidgetInfo};
 use ground::Point;
-use strip::record::HazardKindRecord;
+use strip::record::{HazardKindRecord, ObstacleKindRecord};
 
 /// What the plan remembers between frames.
 #[derive(Default)]
@@ -43,9 +48,13 @@ impl PlanState {
 pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: &mut Vec<Command>) {
     let rect = ui.available_rect_before_wrap();
     let surface = ui.allocate_rect(rect, Sense::click_and_drag());
-    let corners =
-        || rings(&desk.document.edition().strip).flat_map(|(c, _)| c).map(|c| Point { x: c.e, y: c.n });
-    let fitted = || View::fitting(corners(), rect);
+    let fitted = || {
+        let strip = &desk.document.edition().strip;
+        let mut shown: Vec<Point> =
+            rings(strip).flat_map(|(c, _)| c).map(|c| Point { x: c.e, y: c.n }).collect();
+        shown.extend(standing::near_field(&shown, &strip.obstacles));
+        View::fitting(shown.into_iter(), rect)
+    };
     let mut view = state.view.map_or_else(fitted, |v| {
         // Choosing a thing may change the width of the panels, and what is held must not slip away.
         if state.grabbed.is_some() { v.kept_on(rect) } else { v.on(rect) }
@@ -59,10 +68,14 @@ pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: 
     let painter = ui.painter_at(rect);
     backdrop::backdrop_ui(&painter, rect, &view, desk);
     lanes::lanes_ui(&painter, &view, desk);
+    signs::signs_ui(&painter, &view, desk);
     ruling::ruling_ui(ui, &view, desk);
     if state.grabbed.is_some() && ui.input(|i| i.key_pressed(Key::Escape)) {
         state.grabbed = None;
         out.push(Command::TakeBack(state.gesture));
+    }
+    if state.grabbed.is_none() && tool != Tool::Choose && ui.input(|i| i.key_pressed(Key::Escape)) {
+        out.push(Command::Take(Tool::Choose));
     }
     items::items_ui(ui, state, &view, desk, out);
     backdrop::scale_and_north_ui(&painter, rect, &view, desk);
@@ -76,7 +89,8 @@ pub fn plan_ui(ui: &mut Ui, state: &mut PlanState, desk: Desk, tool: Tool, out: 
         surface.request_focus();
         let at = view.field_from_screen(pointer);
         state.cross = Some(at);
-        out.push(use_tool(tool, at, desk));
+        let on = (tool == Tool::Choose).then(|| standing::under(&view, desk, pointer)).flatten();
+        out.push(on.map_or_else(|| use_tool(tool, at, desk), |item| Command::Select(Some(item))));
     }
 }
 
@@ -90,7 +104,22 @@ fn use_tool(tool: Tool, at: Point, desk: Desk) -> Command {
             || Command::Say("no edge to put a corner into".to_owned()),
             |edge| Command::Act(Action::AddCorner(edge, at), None),
         ),
+        Tool::Obstacle(kind) if desk.document.edition().date_of_mark(kind).is_none() => {
+            Command::Say("Not marked: nothing here has a date yet; say when the field was looked at (Field), or give the day".to_owned())
+        }
+        Tool::Obstacle(kind) => Command::Act(Action::MarkObstacle(kind, at), None),
+        Tool::DrawOn => line_chosen(desk).map_or_else(
+            || Command::Say("choose a wire, a row of trees, a hedge or rising ground first".to_owned()),
+            |chosen| Command::Act(Action::DrawOnObstacle(chosen, at), None),
+        ),
     }
+}
+
+/// The chosen obstacle, if it stands along a line.
+fn line_chosen(desk: Desk) -> Option<usize> {
+    let Some(Item::Obstacle(chosen)) = desk.selected else { return None };
+    let all = &desk.document.edition().strip.obstacles;
+    all.get(chosen).is_some_and(|o| is_drawn_on(o.kind)).then_some(chosen)
 }
 
 fn move_view(ui: &Ui, surface: &Response, view: &mut View) {
@@ -108,6 +137,18 @@ fn move_view(ui: &Ui, surface: &Response, view: &mut View) {
         }
     }
 }
+
+/// What the letters do at the cross.
+const TOOLS: [(Key, Tool); 8] = [
+    (Key::R, Tool::Rock),
+    (Key::S, Tool::SoftPatch),
+    (Key::C, Tool::Corner),
+    (Key::T, Tool::Obstacle(ObstacleKindRecord::Tree)),
+    (Key::P, Tool::Obstacle(ObstacleKindRecord::Pole)),
+    (Key::W, Tool::Obstacle(ObstacleKindRecord::Wire)),
+    (Key::B, Tool::Obstacle(ObstacleKindRecord::Building)),
+    (Key::L, Tool::DrawOn),
+];
 
 /// Keys of the plan itself: arrows move its cross, letters mark things there.
 fn keys_ui(
@@ -134,7 +175,7 @@ fn keys_ui(
     if pressed(Key::Num0) {
         *view = fitted();
     }
-    for (key, tool) in [(Key::R, Tool::Rock), (Key::S, Tool::SoftPatch), (Key::C, Tool::Corner)] {
+    for (key, tool) in TOOLS {
         if pressed(key) {
             out.push(use_tool(tool, cross, desk));
         }
@@ -163,7 +204,7 @@ pub(super) fn arrow_steps(ui: &Ui, small: f64, large: f64) -> (f64, f64) {
 /// What a screen reader says of the plan.
 fn describe(surface: &Response, desk: Desk, cross: Point) {
     let text = format!(
-        "Plan of {}; cross at {} east, {} north; arrows move it, R marks a rock, S soft ground, C a corner",
+        "Plan of {}; cross at {} east, {} north; arrows move it; R marks a rock, S soft ground, C a corner, T a tree, P a pole, B a building, W a wire, L its next support",
         desk.document.edition().strip.name,
         desk.near(cross.x),
         desk.near(cross.y)
@@ -196,6 +237,7 @@ pub fn place_of(desk: Desk, item: Item) -> Option<Point> {
             .and_then(|(corners, _)| corners.get(c.index))
             .map(|c| Point { x: c.e, y: c.n }),
         Item::Hazard(i) => strip.hazards.get(i).map(|h| middle(&h.at)),
+        Item::Obstacle(i) => strip.obstacles.get(i).map(|o| on_it(&o.at)),
         Item::Patch(i) => {
             strip.patches.get(i).map(|p| middle(&strip::record::PlaceRecord::Area(p.area.clone())))
         }

@@ -49,7 +49,8 @@ impl Drawn {
 pub(super) fn item_of(desk: Desk, c: &Clearance) -> Option<Item> {
     let id = c.id.as_ref()?;
     let strip = &desk.document.edition().strip;
-    strip.hazards.iter().position(|h| h.id == *id).map(Item::Hazard)
+    let hazard = strip.hazards.iter().position(|h| h.id == *id).map(Item::Hazard);
+    hazard.or_else(|| strip.obstacles.iter().position(|o| o.id == *id).map(Item::Obstacle))
 }
 
 pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
