@@ -140,8 +140,10 @@ fn the_higher_support_of_a_wire_rules_and_what_it_sags_is_not_counted() {
     let settings = Settings { wire_margin_m: 10.0, mean_slope_not_measured: 0.0, ..bare() };
     let lane = before(wire(-40.0, &[4.0, 6.0]), settings);
     check_earliest(&lane, -40.0 + 16.0 / TWENTIETH);
-    let sagging = ObstacleRecord { sag_m: Some(3.0), ..wire(-40.0, &[4.0, 6.0]) };
-    check_earliest(&before(sagging, settings), lane.earliest_touchdown_m);
+    let sagging = before(ObstacleRecord { sag_m: Some(3.0), ..wire(-40.0, &[4.0, 6.0]) }, settings);
+    check_earliest(&sagging, lane.earliest_touchdown_m);
+    // Half way along 200 m the straight line is 1 m below the higher support, and the wire 3 m below that.
+    assert!((row(&sagging, "wire t9").hangs_m.expect("seen") - 4.0).abs() < HAIR);
     // The wire itself surveyed before the field: there the higher of what was seen rules.
     check_earliest(&before(wire(-40.0, &[6.0, 3.0, 3.5, 3.5, 3.0, 6.0]), settings), -40.0 + 13.5 / TWENTIETH);
 }

@@ -83,6 +83,9 @@ pub struct Clearance {
     pub accuracy_m: f64,
     /// The ground under it may be higher, or lower under the touchdown, by.
     pub ground_m: f64,
+    /// How far below its higher support a wire hangs where the lane crosses it; told, never counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hangs_m: Option<f64>,
     /// How far outside the corridor it lies; 0 inside.
     pub lateral_m: f64,
     /// Whether it sets the earliest touchdown.
@@ -232,6 +235,7 @@ fn clearance(
         growth_m: asked.growth.to_m(),
         accuracy_m: asked.accuracy.to_m(),
         ground_m: ground.to_m(),
+        hangs_m: tall.hanging.and_then(|span| span.below_at(&way.lane)).map(Metres::to_m),
         lateral_m: lateral.to_m(),
         rules,
     };

@@ -96,8 +96,11 @@ pub fn clearance(c: &Clearance, units: Units) -> String {
         .filter(|(m, _)| *m > 0.0)
         .map(|(m, what)| format!("{} {what}", tenth(m, Side::AtMost)))
         .collect();
+    let hangs = c.hangs_m.map_or_else(String::new, |m| {
+        format!("; it hangs {} lower there, which is not counted", tenth(m, Side::AtLeast))
+    });
     format!(
-        "{}: {} over it, {} asked ({})",
+        "{}: {} over it, {} asked ({}){hangs}",
         c.name,
         tenth(over, Side::AtLeast),
         tenth(c.required_m, Side::AtMost),

@@ -166,6 +166,12 @@ impl View<'_> {
             let top = foot + c.top_m.unwrap_or(0.0);
             let post = vec![self.at(c.chainage_m, base.min(top)), self.at(c.chainage_m, top)];
             plot.line(Line::new(c.name.clone(), post).color(colour).width(if chosen { 7.0 } else { 4.0 }));
+            if let Some(hangs) = c.hangs_m {
+                // The wire itself, as far as it was seen to hang.
+                let wire = vec![self.at(c.chainage_m, top - hangs)];
+                let name = format!("{} itself, not counted", c.name);
+                plot.points(Points::new(name, wire).radius(4.0).color(colour).filled(false));
+            }
             let Some(over) = c.vertical_m else {
                 self.text(
                     plot,
