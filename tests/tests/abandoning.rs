@@ -122,16 +122,16 @@ fn a_wood_ahead_leaves_the_turn_to_the_side_that_is_clear() {
 #[test]
 fn where_nothing_leads_out_the_lane_is_tight_at_best_and_says_so() {
     let mut trio = climbing(0.3);
-    for i in 0..40 {
-        let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 40.0).sin_cos();
-        let (east, north) = (FIELD.0 / 2.0 + 1_500.0 * sin, 300.0 + 1_500.0 * cos);
-        if north > -500.0 {
-            trio.strip.obstacles.push(ObstacleRecord {
-                id: format!("r{i}"),
-                radius_m: 150.0,
-                ..tree(east, north, 200.0)
-            });
-        }
+    // Woods on both sides of a long valley, and across its end.
+    let wood =
+        |id: String, east: f64, north: f64| ObstacleRecord { id, radius_m: 60.0, ..tree(east, north, 200.0) };
+    for i in 0..48 {
+        let along = 60.0 * f64::from(i);
+        trio.strip.obstacles.push(wood(format!("l{i}"), FIELD.0 / 2.0 - 320.0, along - 1_900.0));
+        trio.strip.obstacles.push(wood(format!("r{i}"), FIELD.0 / 2.0 + 320.0, along - 1_900.0));
+    }
+    for i in 0..12 {
+        trio.strip.obstacles.push(wood(format!("e{i}"), FIELD.0 / 2.0 - 330.0 + 60.0 * f64::from(i), 950.0));
     }
     let lane = northward(&trio, at_once());
     let abandon = lane.approach.abandon.expect("asked for");

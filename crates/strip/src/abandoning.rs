@@ -269,14 +269,18 @@ impl<'a> Asked<'a> {
         };
         let Ok(stations) = flown.abandon.turn(before, &turn) else { return false };
         let beside = bench.aircraft.half_span() + Metres::m(bench.settings.corridor_beside_m);
-        stations.windows(2).all(|leg| {
-            near.iter().all(|(tall, middle, radius)| {
-                !self.meets(leg, beside, *middle, *radius, tall) || {
-                    let away = self.away(&leg[0]).max(self.away(&leg[1])) + beside;
-                    leg[0].height.min(leg[1].height) >= self.needed(tall, away)
-                }
+        // Ground that rises off the field is recorded as a thing of its own.
+        let kept = Metres::m(bench.settings.low_margin_m);
+        let above_ground = stations.iter().all(|s| s.height >= kept);
+        above_ground
+            && stations.windows(2).all(|leg| {
+                near.iter().all(|(tall, middle, radius)| {
+                    !self.meets(leg, beside, *middle, *radius, tall) || {
+                        let away = self.away(&leg[0]).max(self.away(&leg[1])) + beside;
+                        leg[0].height.min(leg[1].height) >= self.needed(tall, away)
+                    }
+                })
             })
-        })
     }
 
     fn away(&self, station: &Station) -> Metres {
