@@ -66,6 +66,12 @@ fn every_key_of_the_contract_is_there_with_its_type() {
         check_keys(&a, Kind::List, &["reasons", "missing", "not_judged", "lanes"]);
         check_keys(&a, Kind::Object, &["certificate"]);
         check_keys(&a["certificate"], Kind::Number, &["longest_lane_m", "heading_true_deg", "upper_bound_m"]);
+        check_keys(&a, Kind::Object, &["air", "sun", "magnetic"]);
+        let air = ["pressure_altitude_m", "density_altitude_m", "density_altitude_least_m", "density_kg_m3"];
+        check_keys(&a["air"], Kind::Number, &air);
+        check_keys(&a["sun"], Kind::Number, &["azimuth_true_deg", "elevation_deg"]);
+        check_keys(&a["magnetic"], Kind::Number, &["declination_deg"]);
+        check_keys(&a["magnetic"], Kind::Text, &["model", "valid_from", "valid_until"]);
         assert!(!list(&a, "lanes").is_empty(), "{name}");
         for lane in list(&a, "lanes") {
             check_keys(lane, Kind::Text, &["id", "verdict", "far_end_at"]);
@@ -84,7 +90,11 @@ fn every_key_of_the_contract_is_there_with_its_type() {
                     "usable_slide_m",
                 ],
             );
-            check_keys(lane, Kind::Number, &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps"]);
+            check_keys(
+                lane,
+                Kind::Number,
+                &["aim_m", "scatter_m", "headwind_mps", "crosswind_mps", "sun_off_heading_deg"],
+            );
             let worked = ["demand_m", "latest_touchdown_m", "spare_m"];
             if lane["stops"] == true {
                 check_keys(lane, Kind::Number, &worked);
@@ -104,7 +114,8 @@ fn every_key_of_the_contract_is_there_with_its_type() {
 fn nothing_is_null_and_every_number_says_its_unit() {
     const UNITS: [&str; 7] = ["_m", "_mps", "_deg", "_kg", "_n", "_kg_m3", "_s"];
     // Numbers without a unit, and those of a reason, whose unit is a key of its own.
-    const PURE: [&str; 22] = [
+    const PURE: [&str; 23] = [
+        "climb_slope",
         "corridor_splay",
         "schema",
         "value",
@@ -173,7 +184,9 @@ fn chances_are_in_order_and_none_is_told_as_nothing() {
 fn every_word_comes_from_the_tables() {
     let codes: Vec<&str> = Code::ALL.iter().map(|c| c.word()).collect();
     let whats: Vec<&str> = What::ALL.iter().map(|w| w.word()).collect();
-    let not_judged: Vec<&str> = NotJudged::ALL.iter().map(|n| n.word()).collect();
+    // Every sample's aircraft says how it climbs.
+    let not_judged = NotJudged::ALL.iter().filter(|&&n| n != NotJudged::Abandoning);
+    let not_judged: Vec<&str> = not_judged.map(|n| n.word()).collect();
     let verdicts = ["fits", "tight", "unknown", "does_not_fit"];
     for name in SAMPLES {
         let a = answer("assess", name);

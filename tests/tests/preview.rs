@@ -8,7 +8,7 @@ mod support;
 use acceptance::say;
 use ground::Centreline;
 use measure::TrueHeading;
-use measure::points::{MOST_POINTS, REPLICATES, replicate};
+use measure::points::{COORDINATES, MOST_POINTS, REPLICATES, replicate};
 use strip::assess_line;
 use strip::record::{CoverRecord, DirectionRecord, Ends, GrassRecord, LevelRecord, StallRecord};
 use support::Trio;
@@ -19,7 +19,7 @@ const STATES: [Option<GrassRecord>; 4] =
     [Some(GrassRecord::Dry), Some(GrassRecord::Wet), Some(GrassRecord::Frost), None];
 
 /// A case from a point of the unit cube: wind, speeds, coefficients, mass, cover and state, slope.
-fn case(u: [f64; 8]) -> Trio {
+fn case(u: [f64; COORDINATES]) -> Trio {
     let mut trio = plain();
     let (day, aircraft) = (&mut trio.day, &mut trio.aircraft);
     day.wind.from = DirectionRecord::True(360.0 * u[0]);

@@ -200,7 +200,8 @@ fn companions_named_by_hand_take_the_place_of_those_beside_the_strip() {
     let near = elsewhere("near.ron", "(near_margin_m: 40.0)");
     let blown = json(&strip, &[Path::new("--aircraft"), &heavy]);
     assert_eq!(own["verdict"], "fits");
-    assert_eq!(blown["lanes"][0]["verdict"], "does_not_fit");
+    // Within its spread the wind may come from straight ahead, so it is not sure that the limit is passed.
+    assert_eq!(blown["lanes"][0]["verdict"], "unknown");
     let icy = json(&strip, &[Path::new("--day"), &frost]);
     let friction = |a: &Value| a["lanes"][0]["basis"]["friction"].as_f64().expect("a friction");
     assert!(friction(&icy) < 0.15 && friction(&own) > 0.2, "{icy}");

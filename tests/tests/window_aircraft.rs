@@ -5,7 +5,7 @@ mod support;
 
 use eframe::egui::{Key, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use strip::record::{AircraftRecord, Ends, SideRecord};
+use strip::record::{AircraftRecord, ClimbRecord, Ends, SideRecord};
 use support::window::{Window, copied, ctrl, edition, opened, press, type_into};
 
 fn aircraft(window: &Window) -> AircraftRecord {
@@ -164,4 +164,35 @@ fn an_aircraft_not_known_from_the_side_is_said_to_be_so_and_given_number_by_numb
     ctrl(&mut window, Key::Z);
     ctrl(&mut window, Key::Z);
     assert_eq!(aircraft(&window).side, None, "two steps back");
+}
+
+#[test]
+fn a_climb_is_taken_once_its_last_number_is_typed_and_changed_alone_after() {
+    let (folder, strip) = copied("bramblewick-flat");
+    let file = folder.path().join("bramblewick-flat.aircraft.ron");
+    let bytes = std::fs::read(&file).expect("the aircraft");
+    let mut record: AircraftRecord = strip::text::parse("aircraft", &bytes).expect("a record");
+    let was = record.climb.take().expect("the sample has one");
+    strip::file::write(&record, &file).expect("written");
+    let mut window = page(&strip);
+    let typed = [
+        ("rate of climb", "2.6 m/s"),
+        ("climbed at airspeed, calibrated", "27"),
+        ("climbed at mass", "560 kg"),
+    ];
+    for (label, text) in typed {
+        type_into(&mut window, label, text);
+        assert_eq!(aircraft(&window).climb, None, "{label}");
+    }
+    type_into(&mut window, "absolute ceiling", "3600 m");
+    assert_eq!(aircraft(&window).climb, Some(was));
+    type_into(&mut window, "rate of climb", "2.1 m/s");
+    assert_eq!(aircraft(&window).climb, Some(ClimbRecord { rate_mps: 2.1, ..was }));
+    // Slower than it stalls is a slip, and stays out of the record with its reason.
+    type_into(&mut window, "climbed at airspeed, calibrated", "15");
+    assert_eq!(aircraft(&window).climb, Some(ClimbRecord { rate_mps: 2.1, ..was }));
+    let status = window.state().status();
+    assert!(status.contains("climb.airspeed_mps: found 15, expected more than the stall speed"), "{status}");
+    ctrl(&mut window, Key::Z);
+    assert_eq!(aircraft(&window).climb, Some(was));
 }

@@ -7,13 +7,14 @@
 use acceptance::say;
 use app::inputs::{Records, Sources};
 use app::window::App;
+use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
 use measure::shown::Units;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::Duration;
-use strip::record::{How, ObstacleKindRecord, ObstacleRecord, PlaceRecord};
+use strip::record::{How, ObstacleKindRecord, ObstacleRecord, PlaceRecord, ToSee};
 
 /// Panels, by the word on their tab.
 const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
@@ -41,6 +42,11 @@ fn shown(records: Records, size: [f32; 2]) -> Harness<'static, App> {
         .with_size(size)
         .wgpu()
         .build_eframe(|creation| App::new(&creation.egui_ctx, Some(records), Units::METRIC).expect("an app"));
+    answered(&mut window);
+    window
+}
+
+fn answered(window: &mut Harness<'static, App>) {
     for _ in 0..4_000 {
         window.step();
         if window.state().answer().is_some() {
@@ -49,7 +55,6 @@ fn shown(records: Records, size: [f32; 2]) -> Harness<'static, App> {
         std::thread::sleep(Duration::from_millis(5));
     }
     window.run_steps(4);
-    window
 }
 
 /// Whether there is an adapter: one small window is drawn.
@@ -65,7 +70,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 9;
+    let pictures = 2 * PANELS.len() + 11;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -101,6 +106,9 @@ fn every_panel_looks_as_it_did_light_and_dark() {
             sample.run_steps(4);
         }
     }
+    let mut flat = window("bramblewick-flat", SIZE);
+    flat.get_by_label("Way in").click();
+    both_looks(&mut flat, "way-in", &options, &mut results);
     let mut moor = window("cobblesea-moor", SIZE);
     moor.remove_cursor();
     moor.run_steps(2);
@@ -108,17 +116,52 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     for (panel, size, name) in [("Aircraft", TALL, "heron"), ("Touchdown", TALLEST, "heron-touchdown")] {
         let mut croft = window("thimble-croft", size);
         croft.get_by_label(panel).click();
-        for look in ["light", "dark"] {
-            croft.run_steps(4);
-            croft.remove_cursor();
-            croft.run_steps(2);
-            results.add(croft.try_snapshot_options(format!("{look}-{name}"), &options));
-            if look == "light" {
-                croft.get_by_label("Dark").click();
-            }
+        both_looks(&mut croft, name, &options, &mut results);
+    }
+    both_looks(&mut half_walked(), "walk", &options, &mut results);
+    say(&format!("{pictures} pictures compared"));
+}
+
+/// A picture in either look.
+fn both_looks(
+    window: &mut Harness<'static, App>,
+    name: &str,
+    options: &SnapshotOptions,
+    results: &mut SnapshotResults,
+) {
+    for look in ["light", "dark"] {
+        window.run_steps(4);
+        window.remove_cursor();
+        window.run_steps(2);
+        results.add(window.try_snapshot_options(format!("{look}-{name}"), options));
+        if look == "light" {
+            window.get_by_label("Dark").click();
         }
     }
-    say(&format!("{pictures} pictures compared"));
+}
+
+/// A walk on the day with two things not ticked and one seen too late.
+fn half_walked() -> Harness<'static, App> {
+    let mut croft = window("thimble-croft", TALLEST);
+    croft.get_by_label("Day").click();
+    croft.run_steps(4);
+    for what in [ToSee::Wires, ToSee::Telephone] {
+        croft.get_by_role_and_label(Role::CheckBox, what.name()).click();
+        croft.run_steps(4);
+    }
+    let late = format!("time seen: {}", ToSee::Stock.name());
+    croft.get_by_role_and_label(Role::TextInput, &late).focus();
+    croft.run_steps(2);
+    croft.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    croft.get_by_role_and_label(Role::TextInput, &late).type_text("11:10");
+    croft.run_steps(2);
+    croft.key_press(Key::Enter);
+    croft.run_steps(4);
+    answered(&mut croft);
+    // The field that was typed into keeps the focus, and its cursor blinks.
+    croft.get_by_label("Day").focus();
+    croft.run_steps(4);
+    croft
 }
 
 /// A thing in the air path, as somebody taped it.
@@ -192,14 +235,6 @@ fn every_kind_of_thing_in_the_air_path_has_a_shape_of_its_own_light_and_dark() {
     strip.get_by_label("Things").click();
     strip.run_steps(4);
     strip.get_by_label("list: wire w1, 8 m to 9.5 m high at its supports").click();
-    for look in ["light", "dark"] {
-        strip.run_steps(4);
-        strip.remove_cursor();
-        strip.run_steps(2);
-        results.add(strip.try_snapshot_options(format!("{look}-obstacles"), &options));
-        if look == "light" {
-            strip.get_by_label("Dark").click();
-        }
-    }
+    both_looks(&mut strip, "obstacles", &options, &mut results);
     say("2 pictures compared");
 }

@@ -1,9 +1,14 @@
 //! Figures of an assessment in words, in the units the person likes, for window and text alike.
 
+mod way_in;
+
+pub use way_in::{abandon, touchdown_window, way_in};
+
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use strip::{
-    AssessedLane, AttitudeAt, Certificate, Code, Gain, Missing, Reason, Remedy, Sense, TouchdownFigures,
+    AssessedLane, Assessment, AttitudeAt, Certificate, Code, Gain, Missing, Reason, Remedy, Sense,
+    TouchdownFigures,
 };
 
 /// One reason with its figures, each rounded to the side that hurts.
@@ -91,6 +96,32 @@ pub fn basis(lane: &AssessedLane, units: Units) -> Vec<String> {
             rounded(b.idle_thrust_n, Side::AtMost, 0),
         ),
     ]
+}
+
+/// Air, sun and magnetic variation of the day, line by line; nothing without a day.
+pub fn day(a: &Assessment, units: Units) -> Vec<String> {
+    let high = |m: f64| units.length(Metres::m(m), Side::AtMost, 0);
+    let degrees = |d: f64| rounded(d, Side::Nearest, 1);
+    let air = a.air.as_ref().and_then(|air| {
+        let (pressure, density) = (high(air.pressure_altitude_m?), high(air.density_altitude_m?));
+        let rho = rounded(air.density_kg_m3?, Side::AtLeast, 3);
+        Some(format!("air      pressure altitude {pressure}, density altitude {density}, {rho} kg/m3"))
+    });
+    let sun = a.sun.as_ref().map(|sun| {
+        let height = rounded(sun.elevation_deg, Side::AtLeast, 1);
+        format!("sun      {} true, {height} degrees high, at the planned time", degrees(sun.azimuth_true_deg))
+    });
+    let magnetic = a.magnetic.as_ref().map(|m| {
+        let (side, size) = (if m.declination_deg < 0.0 { "west" } else { "east" }, m.declination_deg.abs());
+        format!(
+            "magnetic variation {} {side} ({}, valid {} to {})",
+            degrees(size),
+            m.model,
+            m.valid_from,
+            m.valid_until
+        )
+    });
+    air.into_iter().chain(sun).chain(magnetic).collect()
 }
 
 /// How long slides are, and where they stop, line by line.

@@ -28,9 +28,11 @@ mod outline;
 mod plane;
 mod profile;
 mod room;
+pub mod sag;
 mod search;
 mod section;
 mod stretch;
+mod sun;
 mod surface;
 mod under;
 
@@ -44,7 +46,7 @@ pub use hazard::{BadHazard, Hazard, HazardKind, Presence, Relief, Shape};
 pub use keel::{Curvature, KeelStation, UnderKeel, keel_path};
 pub use keel_report::{KeelReport, Worst, keel_report};
 pub use lane::{Centreline, Lane};
-pub use magnetic::{OutsideModel, declination};
+pub use magnetic::{MagneticModel, OutsideModel, declination, magnetic_model};
 pub use obstruction::{Allowance, Obstruction, Obstructions, Thing};
 pub use outline::{BadOutline, Corner, MOST_CORNERS, Outline, Ring, RingProblem};
 pub use plane::{BadLevels, Level, Plane, steepest_between};
@@ -55,6 +57,7 @@ pub use search::{
     sector_of,
 };
 pub use stretch::{Stretch, clear_stretches};
+pub use sun::{OutsideAlmanac, Sun, sun};
 pub use surface::{Breakline, Gradient, Surface};
 pub use under::chainages_under;
 

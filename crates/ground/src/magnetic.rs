@@ -17,6 +17,29 @@ pub struct OutsideModel {
     found: String,
 }
 
+/// An edition of the model: its name, and the dates that it holds from and to, both of them within it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct MagneticModel {
+    /// As its makers name it.
+    pub name: &'static str,
+    /// First date, year, month and day.
+    pub from: (i16, u8, u8),
+    /// Last date.
+    pub until: (i16, u8, u8),
+}
+
+/// The editions that are known; each holds for five years. No official test values of WMM2020 were to be had, so only
+/// WMM2025 is held against any.
+const MODELS: [MagneticModel; 2] = [
+    MagneticModel { name: "WMM2020", from: (2020, 1, 1), until: (2024, 12, 31) },
+    MagneticModel { name: "WMM2025", from: (2025, 1, 1), until: (2029, 12, 31) },
+];
+
+/// The edition that a year's declination comes from; none before 2020 and after 2029.
+pub fn magnetic_model(year: i16) -> Option<MagneticModel> {
+    MODELS.into_iter().find(|m| (m.from.0..=m.until.0).contains(&year))
+}
+
 /// Declination at a place on a date.
 ///
 /// # Errors
@@ -43,4 +66,25 @@ pub fn declination(datum: &Datum, year: i16, month: u8, day: u8) -> Result<Decli
     )
     .map_err(|_| outside())?;
     Ok(Declination::east_deg(f64::from(field.declination().get::<degree>())))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use measure::Metres;
+
+    #[test]
+    fn an_edition_is_named_for_the_years_for_which_there_is_a_declination() {
+        let datum = Datum { latitude_deg: 54.1, longitude_deg: -2.6, height: Metres::ZERO };
+        for year in 2015..2035 {
+            assert_eq!(magnetic_model(year).is_some(), declination(&datum, year, 6, 1).is_ok(), "{year}");
+        }
+        for MagneticModel { from, until, .. } in MODELS {
+            for (year, month, day) in [from, until] {
+                assert!(declination(&datum, year, month, day).is_ok(), "{year}-{month}-{day}");
+            }
+        }
+        assert_eq!(magnetic_model(2024).map(|m| m.name), Some("WMM2020"));
+        assert_eq!(magnetic_model(2025).map(|m| m.name), Some("WMM2025"));
+    }
 }

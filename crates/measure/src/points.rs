@@ -16,7 +16,7 @@ use crate::normal;
 use std::sync::LazyLock;
 
 /// Coordinates of a point.
-pub const COORDINATES: usize = 8;
+pub const COORDINATES: usize = 9;
 
 /// Replicates.
 pub const REPLICATES: usize = 8;

@@ -136,6 +136,27 @@ pub fn standard_density(geopotential: Metres) -> CubicDensity {
     density(standard_pressure(geopotential), standard_temperature(geopotential), 0.0)
 }
 
+/// Geopotential height at which the standard atmosphere, dry, has this density: what the wing feels as the height
+/// of the place.
+///
+/// # Units
+/// Valid from 1.93 kg/m3 down to 0.364 kg/m3 (-5,000 m to 11,000 m).
+///
+/// # References
+/// The inverse of [`standard_density`]: rho = 1.225 (T/288.15)^4.25588, T = 288.15 - 0.0065 H.
+///
+/// # Example: a hot day at sea level
+/// ```
+/// use measure::{Kelvins, Metres, Pascals};
+/// let rho = slide::density(Pascals::pa(101_325.0), Kelvins::celsius(30.0), 0.0);
+/// assert!((slide::density_altitude(rho) / Metres::ft(1.0) - 1723.9).abs() < 0.1);
+/// ```
+pub fn density_altitude(density: CubicDensity) -> Metres {
+    let sea_level = standard_density(Metres::ZERO);
+    let ratio = libm::pow(density / sea_level, 1.0 / (PRESSURE_EXPONENT - 1.0));
+    Metres::m((1.0 - ratio) * SEA_LEVEL_TEMPERATURE / LAPSE_RATE)
+}
+
 /// Wind at one height over the wind at another, above ground of this roughness length.
 ///
 /// At and below the roughness length the law has no wind, and the ratio is 0.
@@ -170,6 +191,14 @@ mod tests {
         let pressure = standard_pressure(Metres::m(1500.0));
         assert!((pressure.to_pa() - 84_555.994).abs() < 1e-3);
         assert!((pressure_altitude(pressure).to_m() - 1500.0).abs() < 1e-8);
+    }
+
+    #[test]
+    fn density_altitude_undoes_standard_density() {
+        // ISO 2533 closed form at 1500 m: 1.058067 kg/m3.
+        let density = standard_density(Metres::m(1500.0));
+        assert!((density.to_kg_m3() - 1.058_067).abs() < 1e-6);
+        assert!((density_altitude(density).to_m() - 1500.0).abs() < 1e-8);
     }
 
     #[test]
@@ -209,6 +238,7 @@ mod tests {
             prop_assert!(at(h + 10.0, t, rh) < here);
             prop_assert!(at(h, t + 1.0, rh) < here);
             prop_assert!(at(h, t, rh + 0.1) < here);
+            prop_assert!(density_altitude(at(h, t, rh + 0.1)) > density_altitude(here));
         }
 
         #[test]

@@ -1,5 +1,5 @@
 //! Physics along a line: air, touchdown, friction of the ground and what is believed of it, the slide to rest, how
-//! far it may drift and swing on the way, soft ground and tipping.
+//! far it may drift and swing on the way, soft ground and tipping; and breaking off the approach before all that.
 //!
 //! Invariants:
 //! - Everything here happens along one straight line, or beside it where a slide drifts: a chainage, a speed
@@ -13,10 +13,12 @@
 //! Not here: where the line lies, how its slope was measured, and what a slide of some length means for
 //! a verdict.
 
+pub mod abandon;
 pub mod air;
 pub mod approach;
 pub mod attitude;
 pub mod belief;
+pub mod climb;
 pub mod closed;
 pub mod drag_test;
 pub mod drift;
@@ -42,12 +44,14 @@ pub mod widths;
 pub mod window;
 mod yaw;
 
+pub use abandon::{Abandon, Approach, Climbing, Latest, Lowest, Manoeuvre, NoAbandon};
 pub use air::{
-    density, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure, standard_temperature,
-    wind_ratio,
+    density, density_altitude, pressure_altitude, pressure_from_qnh, standard_density, standard_pressure,
+    standard_temperature, wind_ratio,
 };
 pub use attitude::{First, Flown, KeelLimits};
 pub use belief::Belief;
+pub use climb::Climb;
 pub use drag_test::{BadDragTest, DragTest, Shares, Sledge, Taken};
 pub use drift::{Drift, Ending, Place};
 pub use forces::{Body, Conditions, Surface};

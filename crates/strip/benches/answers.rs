@@ -9,7 +9,7 @@ use std::hint::black_box;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use strip::file::{RecordKind, read};
-use strip::record::{AircraftRecord, DayRecord, StripRecord};
+use strip::record::{AircraftRecord, DayRecord, HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
 use strip::{Aircraft, Assessment, Control, Day, Inputs, Memory, Settings, Strip, assess, assess_preview};
 
 /// Without levels, with levels far apart, and with many hazards.
@@ -60,5 +60,57 @@ fn answers(c: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, answers);
+/// Numbers from 0 to 1 that are the same in every run (a linear congruence, Knuth's MMIX constants, from memory).
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+/// A sample with 500 rocks on it and 2,000 trees within a kilometre around it.
+fn crowded() -> Inputs {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
+    let path = folder.join(format!("bramblewick-flat{}", RecordKind::Strip.suffix()));
+    let mut strip: StripRecord = read(RecordKind::Strip, &path).expect("a sample");
+    let mut n = Numbers(7);
+    let rock = strip.hazards[0].clone();
+    strip.hazards = (0..500)
+        .map(|i| {
+            let at = PlaceRecord::Point(10.0 + 440.0 * n.next(), 35.0 + 105.0 * n.next());
+            HazardRecord { id: format!("r{i}"), at, radius_m: 0.2, height_m: Some(0.15), ..rock.clone() }
+        })
+        .collect();
+    let tree = strip.obstacles[0].clone();
+    strip.obstacles = (0..2_000)
+        .map(|i| {
+            let (round, away) = (std::f64::consts::TAU * n.next(), 300.0 + 900.0 * n.next());
+            let at = PlaceRecord::Point(230.0 + away * round.cos(), 80.0 + away * round.sin());
+            let height_m = Some(1.0 + 9.0 * n.next());
+            ObstacleRecord { id: format!("t{i}"), at, height_m, ..tree.clone() }
+        })
+        .collect();
+    let settings = Settings::default();
+    Inputs { strip: Strip::new(&strip, &settings).expect("valid"), ..inputs("bramblewick-flat") }
+}
+
+fn crowded_first_look(c: &mut Criterion) {
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let inputs = crowded();
+    let mut memory = Memory::default();
+    let mut group = c.benchmark_group("2,000 obstacles and 500 hazards");
+    group.sample_size(10);
+    group.bench_function("first look", |b| {
+        b.iter(|| assess_preview(black_box(&inputs), &control, &mut memory));
+    });
+    group.bench_function("first look anew", |b| {
+        b.iter(|| assess_preview(black_box(&inputs), &control, &mut Memory::default()));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, answers, crowded_first_look);
 criterion_main!(benches);

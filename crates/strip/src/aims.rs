@@ -22,7 +22,7 @@ pub(crate) fn spare(bench: &Bench) -> Aim {
     let need = |sector: usize| {
         let (from, _) = sector_ends(sector);
         let middle = TrueHeading::rad(from.to_rad() + std::f64::consts::PI / SECTORS as f64);
-        let headwind = bench.situation.headwind(middle, bench.settings);
+        let headwind = bench.situation.headwind(middle);
         let ground = LaneGround::even(bench.slope(middle, bench.levels_looked_at()), grip.clone());
         let spread = bench.spread(ground, headwind, false);
         needed(spread.longest_at(Corner::Worst, Metres::ZERO, &long_slide()), short + long)
@@ -106,10 +106,11 @@ fn needed(slide: Option<Metres>, scatter: Metres) -> f64 {
     slide.map_or(NEVER_STOPS, |slide| (slide + scatter).to_m())
 }
 
-/// No heading of a sector has more headwind: that at its ends, and by how much a cosine may rise between.
+/// No heading of a sector has more headwind, whatever the direction within its spread: that at its ends, and by how much
+/// a cosine may rise between (it is flat within the spread, and falls off beyond as the cosine does).
 fn most_headwind(bench: &Bench, sector: usize) -> Headwind {
     let (from, to) = sector_ends(sector);
-    let at = |heading| bench.situation.headwind(heading, bench.settings).high();
+    let at = |heading| bench.situation.headwind(heading).high();
     let most = bench.situation.most_headwind();
     let rise = most * (1.0 - libm::cos(std::f64::consts::PI / SECTORS as f64));
     (at(from).max(at(to)) + rise).min(most)

@@ -1,5 +1,6 @@
 //! An aircraft, valid: made from a record by [`Aircraft::new`].
 
+use crate::climb::climb;
 use crate::error::BadRecord;
 use crate::fields::{at_most, ends, number, positive, word};
 use crate::record::{AircraftRecord, Ends, GlideRecord, PartRecord, StallRecord};
@@ -63,6 +64,8 @@ pub struct Aircraft {
     pub limits_given_by: Option<String>,
     /// The aircraft from the side, where measured.
     pub side: Option<Side>,
+    /// How it climbs with its floats, where known.
+    pub climb: Option<slide::Climb>,
     /// How far turf, floats and fittings give, mm, where the owner says.
     pub give_mm: Option<Interval<f64>>,
     /// Rise of a float's bottom from keel to chine, radians.
@@ -124,6 +127,7 @@ impl Aircraft {
                 .map(|by| word("limits.given_by", by))
                 .transpose()?,
             side: record.side.as_ref().map(|side| Side::new(side, keel_length)).transpose()?,
+            climb: record.climb.as_ref().map(climb).transpose()?,
             give_mm: record.give_mm.map(|mm| ends("give_mm", mm, 1.0, 1000.0)).transpose()?,
             deadrise_rad: deadrise(record)?,
             glide: record.glide_deg.as_ref().map(glide).transpose()?,
@@ -135,6 +139,7 @@ impl Aircraft {
             parts: parts(record)?,
         };
         aircraft.plausible_stall()?;
+        aircraft.plausible_climb()?;
         aircraft.profile(0.0).map_err(|bad| {
             BadRecord::field("parts", "a view from ahead that cannot be used", &bad.to_string())
         })?;
@@ -157,6 +162,23 @@ impl Aircraft {
             "a stall speed that with reference mass and wing area asks for a lift coefficient of {most:.2}"
         );
         Err(BadRecord::field("stall", &found, &format!("one from {low} to {high}")))
+    }
+
+    /// A climb is flown by this aircraft, not slower than it stalls.
+    fn plausible_climb(&self) -> Result<(), BadRecord> {
+        let Some(climb) = &self.climb else { return Ok(()) };
+        let (empty, mass) = (self.mass_range.low(), climb.mass);
+        if mass < empty {
+            let expected = format!("at least empty_mass_kg, {}", empty.to_kg());
+            return Err(BadRecord::field("climb.mass_kg", &mass.to_kg().to_string(), &expected));
+        }
+        let stall = slide::StallSpeed { calibrated: self.stall.low(), at_mass: self.reference_mass }.at(mass);
+        if climb.airspeed <= stall {
+            let expected = format!("more than the stall speed at that mass, {:.1} m/s", stall.to_mps());
+            let found = climb.airspeed.to_mps().to_string();
+            return Err(BadRecord::field("climb.airspeed_mps", &found, &expected));
+        }
+        Ok(())
     }
 
     /// The aircraft from ahead, with a bank allowance in radians.

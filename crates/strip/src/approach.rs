@@ -47,6 +47,11 @@ pub(crate) struct Closed {
 
 impl<'a> WayIn<'a> {
     pub(crate) fn new(bench: &'a Bench<'a>, lane: &Lane, spread: &Spread, last: Metres) -> Self {
+        Self::on_path(bench, lane, bench.glide(spread), last)
+    }
+
+    /// The same on a path over the ground, radians.
+    pub(crate) fn on_path(bench: &'a Bench<'a>, lane: &Lane, glide: Interval<f64>, last: Metres) -> Self {
         let settings = bench.settings;
         Self {
             bench,
@@ -57,7 +62,7 @@ impl<'a> WayIn<'a> {
                 on_lane: Metres::m(settings.lane_half_width_m),
                 splay: settings.corridor_splay,
             },
-            glide: bench.glide(spread),
+            glide,
             last,
         }
     }

@@ -1,5 +1,6 @@
 //! The one place where ground meets slide: from a strip, an aircraft and a day to a verdict.
 
+use crate::air::FieldAir;
 use crate::assessed_lane::AssessedLane;
 use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
 use crate::code::{Code, NotJudged};
@@ -7,7 +8,10 @@ use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::drift::Drifts;
 use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::{Bench, Judged};
-use crate::{Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, missing, remedy};
+use crate::sky::SunFigures;
+use crate::{
+    Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,
+};
 use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -127,8 +131,10 @@ fn judge_all(
     judged.sort_by(|a, b| {
         let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
         let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
-        // Of lanes that are unknown anyway the one that drift leaves clear comes first.
+        // Of lanes that are unknown anyway those that are long enough come first, then those that drift leaves clear.
+        let long_enough = |j: &Judged| spare(j) >= 0.0;
         by_verdict
+            .then(long_enough(b).cmp(&long_enough(a)))
             .then(b.lane.drift.is_clear().cmp(&a.lane.drift.is_clear()))
             .then(spare(b).total_cmp(&spare(a)))
     });
@@ -284,22 +290,28 @@ fn put_together(inputs: &Inputs, preview: bool, parts: Parts) -> Assessment {
         caution: CAUTION,
         strip_id: inputs.strip.id.clone(),
         strip_name: inputs.strip.name.clone(),
+        air: inputs.day.as_ref().map(|day| FieldAir::new(day, inputs.strip.datum.height).figures()),
+        sun: sky::sun_of(inputs).map(SunFigures::from),
+        magnetic: magnetic::figures(inputs),
         verdict: ruling(&reasons),
         reasons,
         missing: missing.unwrap_or_else(|| missing::list(inputs, None, None)),
-        not_judged: not_judged(&lanes),
+        not_judged: not_judged(inputs, &lanes),
         lanes,
         certificate,
         length_by_heading,
     }
 }
 
-/// What this version does not judge.
-fn not_judged(lanes: &[AssessedLane]) -> Vec<Unjudged> {
+/// What this version does not judge, or not for this aircraft and these levels.
+fn not_judged(inputs: &Inputs, lanes: &[AssessedLane]) -> Vec<Unjudged> {
     let seen = lanes.first().is_some_and(|l| l.ground_seen);
-    NotJudged::ALL
-        .iter()
-        .filter(|&&what| !(seen && what == NotJudged::HollowsAndCrests))
-        .map(|&what| Unjudged { what, text: what.help().to_owned() })
-        .collect()
+    let climbs = inputs.aircraft.as_ref().is_some_and(|a| a.climb.is_some());
+    let judged = |what| match what {
+        NotJudged::HollowsAndCrests => seen,
+        NotJudged::Abandoning => climbs,
+        NotJudged::Launch => false,
+    };
+    let left = NotJudged::ALL.iter().filter(|&&what| !judged(what));
+    left.map(|&what| Unjudged { what, text: what.help().to_owned() }).collect()
 }

@@ -95,12 +95,15 @@ pub struct AssessedLane {
     pub stays: Option<bool>,
     /// Whether it comes to rest at the corner that hurts most.
     pub stops: bool,
-    /// Mean headwind along the lane as given, not factored.
+    /// Mean headwind along the lane as given, not factored; absent where it is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub headwind_mps: Option<f64>,
-    /// Crosswind in gusts, positive from the right.
+    /// Crosswind in gusts, the most within the spread of its direction, positive from the right (as where nobody knows).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub crosswind_mps: Option<f64>,
+    /// Angle between the lane and the sun at the planned time, 0 to 180; absent without a day and while the sun is down.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sun_off_heading_deg: Option<f64>,
     /// The way in.
     #[serde(flatten)]
     pub approach: ApproachFigures,

@@ -3,9 +3,13 @@
 //! Plain data in SI, with the unit in the name, exactly as it is written to JSON. An unknown quantity
 //! is absent, never null or zero. Keys may be added, none is removed.
 
+use crate::air::AirFigures;
 use crate::assessed_lane::AssessedLane;
 use crate::code::{Code, NotJudged, What};
+use crate::magnetic::MagneticFigures;
+use crate::sky::SunFigures;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// Said on every screen and page.
 pub const CAUTION: &str = "A planning aid. The aircraft's manual, a licensed engineer's inspection, the law of the place, \
@@ -134,7 +138,7 @@ pub struct Missing {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub effect_m: Option<f64>,
     /// How to measure it.
-    pub how: &'static str,
+    pub how: Cow<'static, str>,
 }
 
 /// Something that this version does not judge.
@@ -205,6 +209,15 @@ pub struct Assessment {
     pub strip_id: String,
     /// Name of the strip.
     pub strip_name: String,
+    /// The air of the day; absent without a day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub air: Option<AirFigures>,
+    /// The sun at the planned time; absent without a day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sun: Option<SunFigures>,
+    /// Magnetic variation; absent without a day, and outside the magnetic model.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub magnetic: Option<MagneticFigures>,
     /// The answer.
     pub verdict: Verdict,
     /// Why, the ruling reasons first.

@@ -5,7 +5,7 @@ use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
 use crate::record::ReviewStatus;
 use crate::survey::{Looked, SurveyKind};
-use crate::{Day, Inputs, missing};
+use crate::{BadRecord, Day, Inputs, magnetic, missing, sky};
 use jiff::civil::Date;
 
 /// Days in a month on the average, to compare an age in months (mean Gregorian month).
@@ -23,10 +23,10 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
     match &inputs.day {
         None => out.push(Reason::plain(Code::NoDay, Verdict::Unknown, Code::NoDay.help())),
         Some(day) => {
-            if !day.walked() {
-                out.push(Reason::plain(Code::Rewalk, Verdict::Tight, Code::Rewalk.help()));
-            }
+            out.extend(day.walk_lacks().map(|text| Reason::plain(Code::Rewalk, Verdict::Tight, text)));
             out.extend(ages(inputs, day));
+            out.extend(sky::dark(inputs));
+            out.extend(magnetic::outside(inputs));
         }
     }
     for kind in inputs.strip.survey.not_looked().filter(|&kind| kind != SurveyKind::Levels) {
@@ -42,11 +42,12 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
     out
 }
 
-/// What the strip's record holds that cannot be true of the field; past a number of them only how many.
+/// What the records of strip and day hold that cannot be true; past a number of them only how many.
 fn all_left_out(inputs: &Inputs) -> impl Iterator<Item = Reason> {
-    let all = &inputs.strip.left_out;
+    let of_day = inputs.day.iter().flat_map(|day| &day.left_out);
+    let all: Vec<&BadRecord> = of_day.chain(&inputs.strip.left_out).collect();
     let more = all.len().saturating_sub(MOST_TOLD);
-    let told = all.iter().take(MOST_TOLD).map(|bad| left_out(&bad.to_string()));
+    let told = all.into_iter().take(MOST_TOLD).map(|bad| left_out(&bad.to_string()));
     told.chain((more > 0).then(|| left_out(&format!("and {more} more of the kind"))))
 }
 
@@ -58,7 +59,7 @@ pub(crate) fn left_out(why: &str) -> Reason {
 /// A gale slows the slide on paper and throws the aircraft about in the field.
 fn strong_wind(inputs: &Inputs) -> Option<Reason> {
     let (day, aircraft) = (inputs.day.as_ref()?, inputs.aircraft.as_ref()?);
-    let (gust, limit) = (day.wind.gust_mps, aircraft.stall.low().to_mps() * STRONG_WIND);
+    let (gust, limit) = (day.wind.gust_mps.low(), aircraft.stall.low().to_mps() * STRONG_WIND);
     let held = (gust, Sense::NotAbove, limit);
     (gust > limit).then(|| Reason::held(Code::StrongWind, Verdict::Unknown, held, "m/s"))
 }

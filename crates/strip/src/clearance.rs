@@ -3,11 +3,13 @@
 //!
 //! Not here: which touchdowns are open ([`crate::approach`]).
 
+use crate::abandoning::{self, AbandonFigures};
 use crate::approach::{Closed, Descents, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 use crate::demand::Look;
 use crate::judge::Bench;
+use crate::landmark::{self, Landmark};
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Thing};
@@ -36,11 +38,20 @@ pub struct ApproachFigures {
     /// Name of what the earliest touchdown is reached over; absent where the near margin rules.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub earliest_over: Option<String>,
+    /// What lies abeam of the earliest touchdown, and of the latest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub earliest_abeam: Option<Landmark>,
+    /// The same of the latest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub latest_abeam: Option<Landmark>,
     /// Touchdowns between near margin and end margin that something in the corridor closes.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub closed_m: Vec<(f64, f64)>,
     /// What stands in and beside the corridor.
     pub clearances: Vec<Clearance>,
+    /// From where it can still be broken off, where the aircraft's climb is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub abandon: Option<AbandonFigures>,
     /// What other paths would give; in a full answer only.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub glide_trade: Vec<GlideTrade>,
@@ -72,6 +83,9 @@ pub struct Clearance {
     pub accuracy_m: f64,
     /// The ground under it may be higher, or lower under the touchdown, by.
     pub ground_m: f64,
+    /// How far below its higher support a wire hangs where the lane crosses it; told, never counted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hangs_m: Option<f64>,
     /// How far outside the corridor it lies; 0 inside.
     pub lateral_m: f64,
     /// Whether it sets the earliest touchdown.
@@ -101,7 +115,7 @@ pub struct GlideTrade {
 pub(crate) fn told(
     way: WayIn<'_>,
     closed: &[Closed],
-    earliest: Metres,
+    (earliest, latest): (Metres, Option<Metres>),
     within: Interval<Metres>,
     spread: &Spread,
 ) -> ApproachFigures {
@@ -113,8 +127,11 @@ pub(crate) fn told(
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
         earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
+        earliest_abeam: landmark::at(bench, &way.lane, earliest),
+        latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(closed, within),
         clearances: rows(&way, earliest, ruling),
+        abandon: abandoning::told(&way, spread, earliest),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }
 }
@@ -142,6 +159,13 @@ fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
     let up_to =
         closed.iter().filter(|c| c.span.low() <= touchdown && (c.span.high() - touchdown).abs() <= SAME);
     up_to.map(|c| c.tall).min()
+}
+
+/// Whether the way in can be broken off at all.
+pub(crate) fn abandon_reason(figures: &ApproachFigures) -> Option<Reason> {
+    let abandon = figures.abandon.as_ref()?;
+    let no_way_out = abandon.straight_by_m.is_none() && abandon.turn_by_m.is_none();
+    no_way_out.then(|| Reason::plain(Code::NoWayOut, Verdict::Tight, Code::NoWayOut.help()))
 }
 
 /// Why no touchdown of a lane can be reached, if none can; at the best none either, or that is not known.
@@ -211,6 +235,7 @@ fn clearance(
         growth_m: asked.growth.to_m(),
         accuracy_m: asked.accuracy.to_m(),
         ground_m: ground.to_m(),
+        hangs_m: tall.hanging.and_then(|span| span.below_at(&way.lane)).map(Metres::to_m),
         lateral_m: lateral.to_m(),
         rules,
     };

@@ -35,13 +35,14 @@ words! {
     Code {
         Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
         Approach = "approach", "No touchdown on the lane can be reached with the margins asked";
+        NoWayOut = "no_way_out", "No place on the way in from which it could be broken off with the margins asked, straight ahead or with a gentle turn";
         NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
         LengthBound = "length_bound", "Most that any lane of the field could have left over, were the slide as short as could be true";
         NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and no bound rules out that another does";
         NoAircraft = "no_aircraft", "No aircraft given, so no lane is judged";
         NoDay = "no_day", "No day given: figures are for a calm standard day on dry ground";
         NotLooked = "not_looked", "Nobody looked, and not looked at is not the same as nothing there";
-        Rewalk = "rewalk", "The field was not walked again on the day, so the best that can be said is tight";
+        Rewalk = "rewalk", "The field was not walked again on the day, or not all of the list was seen in time, so the best that can be said is tight";
         Crosswind = "crosswind", "Crosswind with its gusts against the owner's limit";
         CrosswindLimit = "crosswind_limit", "The owner has given no crosswind limit";
         Hardness = "hardness", "Load factor of the touchdown at the worst, against the most that the owner accepts";
@@ -54,7 +55,7 @@ words! {
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
-        LeftOut = "left_out", "Something in the record cannot be true of this field, so it was left out";
+        LeftOut = "left_out", "Something in the records cannot be true of this field or day, so it was left out";
         TestsDisagree = "tests_disagree", "Measurements of friction differ by more than chance explains, from each other or from what such ground is known for";
         NotCounted = "not_counted", "Measurements of friction on record that do not count, or only lower what is believed";
         KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";
@@ -69,6 +70,9 @@ words! {
         Trip = "trip", "Speed across the keels where they come to soft ground, which may trip it over sideways, against that from which it may";
         TailOver = "tail_over", "Reserve against dropping back on the tail once stopped";
         LongerRecovery = "longer_recovery", "A slide recorded on this strip was longer than the longest worked out";
+        LowSun = "low_sun", "Angle between the lane and a low sun ahead at the planned time, against that within which it blinds";
+        Dark = "dark", "The sun is below the horizon at the planned time, so nobody sees the field";
+        NoMagnetic = "no_magnetic", "The date lies outside the magnetic model, so no heading is given from magnetic north";
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
         SettingsChanged = "settings_changed", "Settings that are not the defaults";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
@@ -89,15 +93,18 @@ words! {
         DragTest = "drag_test", "Pull a loaded sledge on steel runners along the lane with a spring balance, several times; note pull, weight and hitch angle";
         Levels = "levels", "Take levels along the lane and to either side: a staff and level every 10 m, or a hose level";
         LandingMass = "landing_mass", "Weigh or add up what is on board at touchdown";
+        Climb = "climb", "Time a climb with floats at a steady airspeed, and give rate, airspeed, mass and absolute ceiling with the aircraft; until then nobody knows from where the way in can be broken off";
         StallSpeed = "stall_speed", "Find the position error of the airspeed indicator near the stall in the aircraft's manual, and give the calibrated stall speed";
         TouchdownSpeed = "touchdown_speed", "Note the airspeed at touchdown over ten shallow approaches to water";
         Scatter = "scatter", "Fly ten approaches to a line on water, measure where the keels first touch, and give how far past the line each was";
         Cover = "cover", "Say what grows on the field: short grass, long grass or bare soil";
         GrassState = "grass_state", "Say whether the grass is dry, dewy, wet or frozen on the day";
+        Wind = "wind", "Measure the wind on the field at the height of the wing: where it comes from, its mean over ten minutes and its gusts";
+        Air = "air", "Read temperature, pressure and humidity at the field";
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
         ObstacleHeight = "obstacle_height", "Measure the height of each tree, hedge, building, pole and wire with tape and clinometer, a wire's at its supports; until then nothing passes over it";
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
-        Rewalk = "rewalk", "Walk the lane again on the day and say who did";
+        Rewalk = "rewalk", "Walk the lane again on the day, tick what was seen and when, and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";
         HardnessLimit = "hardness_limit", "The owner, with a licensed engineer, gives the greatest load factor that they accept at touchdown";
         RudderSpeed = "rudder_speed", "Find at which airspeed full rudder no longer holds the nose while the floats slide on grass, in slides made with room to either side, and give it with the aircraft's side view";

@@ -4,6 +4,7 @@ use crate::aims;
 use crate::assess::Cancelled;
 use crate::drift::Drifts;
 use crate::judge::Bench;
+use crate::open_lanes::{Grid, OpenLanes};
 use ground::{
     Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
@@ -95,11 +96,16 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let part = |from: f64, to: f64| move |s: f64| step(from + s * (to - from));
     let longest = begin(old.longest, things).refined(&any, goal(fine), &part(0.0, LONGEST_DONE))?;
     let straight = begin(old.spare, things).refined(&aim, goal(None), &part(LONGEST_DONE, STRAIGHT_DONE))?;
-    let wide = wider(bench, &straight)
+    let open = OpenLanes::new(bench, &aim, if memory.is_some() { GRID_AT_FIRST } else { GRID });
+    let directions = directions(bench, &open, &straight, memory.is_some());
+    let wide = directions
+        .first()
+        .and_then(|lane| room_of(bench, lane))
         .map(|things| begin(old.wide, &things).refined(&aim, goal(None), &part(STRAIGHT_DONE, SPARE_DONE)))
         .transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
     let mut lanes = candidates(&straight, wide.as_ref(), memory.is_some(), room);
+    lanes.extend(opened(bench, &open, &directions, &lanes));
     if let Some(memory) = memory {
         (memory.longest, memory.spare) = (Some(longest), Some(straight.clone()));
         memory.wide.clone_from(&wide);
@@ -112,12 +118,40 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     Ok(Hunt { longest: best, boxes, by_heading, lanes, straight, wide })
 }
 
-/// The field with room to drift as on the best lane for slides that go straight: lanes of other headings are judged
-/// by their own drift.
-fn wider(bench: &Bench, straight: &Cover) -> Option<Obstructions> {
-    let lane = found(straight).best?.lane;
-    let way = bench.way(&lane);
-    let drifted = bench.drift_on(&lane, &way, &bench.spread_on(&lane, &way))?;
+/// Lanes with room to drift as of their own direction and an open way in, of the directions that have none yet.
+fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Candidate]) -> Vec<Candidate> {
+    let apart = DISTINCT_DEG.to_radians();
+    let served = |lane: &Stretch| {
+        let near = |c: &&Candidate| c.stretch.lane.heading.angle_to(lane.lane.heading) < apart;
+        found.iter().filter(near).any(|c| c.wide && open.is_open(&c.stretch))
+    };
+    let without = directions.iter().filter(|lane| !served(lane));
+    without
+        .filter_map(|lane| open.about(&room_of(bench, lane)?, lane.lane.heading))
+        .map(|stretch| Candidate { stretch, wide: true })
+        .collect()
+}
+
+/// Lines on which lanes with an open way in are looked for.
+const GRID: Grid = Grid { headings: 96, lines: 9 };
+const GRID_AT_FIRST: Grid = Grid { headings: 36, lines: 5 };
+
+/// Lanes for slides that go straight, one of each direction, those first that have most left over with their way in.
+fn directions(bench: &Bench, open: &OpenLanes, straight: &Cover, at_first: bool) -> Vec<Stretch> {
+    let mut lanes = distinct_lanes(straight, MOST_LANES, DISTINCT_DEG.to_radians());
+    if !lanes.iter().any(|s| open.is_open(s)) {
+        lanes.extend(open.among(&bench.obstructions));
+    }
+    let mut ranked = open.ranked(lanes);
+    ranked.truncate(if at_first { MOST_LANES_AT_FIRST } else { MOST_LANES });
+    ranked
+}
+
+/// The field with room to drift as on a lane.
+fn room_of(bench: &Bench, stretch: &Stretch) -> Option<Obstructions> {
+    let lane = &stretch.lane;
+    let way = bench.way(lane);
+    let drifted = bench.drift_on(lane, &way, &bench.spread_on(lane, &way))?;
     bench.with_half_width(drifted.half_width.grown(SHOWN_ROOM))
 }
 

@@ -19,6 +19,7 @@ use crate::lane_ground::{LaneGround, Unknown};
 use crate::scatter::Scatter;
 use crate::shown::{self, Shown};
 use crate::situation::Situation;
+use crate::sky;
 use crate::spread::{Carried, Corner, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::tall::{self, Tall};
@@ -27,7 +28,7 @@ use crate::touchdown;
 use crate::touchdowns::{self, Touchdowns};
 use crate::{Aircraft, Day, Inputs, Settings, Strip};
 use ground::{
-    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Surface, Thing,
+    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Stretch, Sun, Surface, Thing,
     chainages_under, check_lane, hazards_within, steepest_between,
 };
 use measure::{Interval, Metres, Newtons, Slope, TrueHeading};
@@ -65,6 +66,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) left_out: Option<String>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
     pub(crate) steepest_known: Slope,
+    /// The sun at the planned time.
+    sun: Option<Sun>,
     /// How closely slides are looked at.
     pub(crate) look: Look,
     /// How far slides drift, as far as it was asked for.
@@ -130,6 +133,7 @@ impl<'a> Bench<'a> {
             surface,
             left_out,
             steepest_known,
+            sun: sky::sun_of(inputs),
             look,
             drifts,
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
@@ -162,7 +166,8 @@ impl<'a> Bench<'a> {
 
     /// Why something of the records does not count, in words.
     pub(crate) fn all_left_out(&self) -> impl Iterator<Item = &String> {
-        self.situation.seen.left_out.iter().chain(&self.left_out)
+        let of_air = self.situation.air.as_ref().and_then(|air| air.left_out.as_ref());
+        self.situation.seen.left_out.iter().chain(&self.left_out).chain(of_air)
     }
 
     /// What is known of a slide on this ground, into this wind; `seen` where levels lie so close that they
@@ -190,6 +195,7 @@ impl<'a> Bench<'a> {
             drag: a.drag_coefficient,
             thrust: if self.engine_stopped { Interval::exact(Newtons::ZERO) } else { a.idle_thrust },
             headwind,
+            wind: None,
             gust_mps: self.situation.gust(),
             density: self.situation.density,
             carried: self.carried(seen),
@@ -200,8 +206,9 @@ impl<'a> Bench<'a> {
 
     /// What is known of a slide along a lane.
     pub(crate) fn spread_on(&self, lane: &Lane, way: &KeelWay) -> Spread {
-        let headwind = self.situation.headwind(lane.heading, self.settings);
-        self.spread(self.ground_on(&self.situation, self.strip.cover, lane, way), headwind, way.seen)
+        let headwind = self.situation.headwind(lane.heading);
+        let ground = self.ground_on(&self.situation, self.strip.cover, lane, way);
+        Spread { wind: self.situation.along(lane.heading), ..self.spread(ground, headwind, way.seen) }
     }
 
     fn carried(&self, seen: bool) -> Carried {
@@ -382,6 +389,7 @@ impl<'a> Bench<'a> {
             reasons.push(clearance::unreached(self, &closed, best.is_none_or(|b| b.reached)));
         }
         reasons.extend(self.crosswind_reason(lane.heading));
+        reasons.extend(sky::low_ahead(self.sun, lane.heading, self.settings));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
         // Touchdowns lie between the earliest and where the scatter ends behind it; that something forces them farther
@@ -400,6 +408,9 @@ impl<'a> Bench<'a> {
         let full = self.look == Look::Full;
         let flown_to =
             if full { flown_to::along(&way_in, &spread, &ends, &open, latest) } else { Vec::new() };
+        let approach =
+            clearance::told(way_in, &closed, (earliest, latest), self.usable_touchdowns(&ends), &spread);
+        reasons.extend(clearance::abandon_reason(&approach));
         let far = lane.far();
         let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
         let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
@@ -438,7 +449,8 @@ impl<'a> Bench<'a> {
             headwind_mps: self.situation.given_headwind(lane.heading).map(measure::Headwind::to_mps),
             crosswind_mps: self.situation.gust_crosswind(lane.heading),
             flown_to,
-            approach: clearance::told(way_in, &closed, earliest, self.usable_touchdowns(&ends), &spread),
+            approach,
+            sun_off_heading_deg: sky::off_heading_deg(self.sun, lane.heading),
             touchdown,
             drift,
             balance,

@@ -33,15 +33,15 @@ impl Bench<'_> {
     }
 
     pub(crate) fn crosswind_reason(&self, heading: TrueHeading) -> Option<Reason> {
-        let value = self.situation.gust_crosswind(heading)?.abs();
-        if value == 0.0 {
+        let value = self.situation.crosswind(heading)?;
+        if value.high() == 0.0 {
             return None;
         }
         let Some(limit) = self.aircraft.crosswind_limit_mps else {
             return Some(Reason::plain(Code::CrosswindLimit, Verdict::Unknown, Code::CrosswindLimit.help()));
         };
-        let verdict = self.at_most(Interval::exact(value), limit);
-        Some(Reason::held(Code::Crosswind, verdict, (value, Sense::NotAbove, limit), "m/s"))
+        let verdict = self.at_most(value, limit);
+        Some(Reason::held(Code::Crosswind, verdict, (value.high(), Sense::NotAbove, limit), "m/s"))
     }
 
     /// What a limit that is not to be passed says of a value between its best and its worst.

@@ -5,6 +5,7 @@
 //! but the input differs. What was not looked at could hold one thing that blocks the lane, so its effect is
 //! the whole usable length.
 
+use crate::air::FieldAir;
 use crate::assessment::Missing;
 use crate::code::What;
 use crate::demand::{self, Look};
@@ -13,7 +14,8 @@ use crate::obstacle::Top;
 use crate::situation::Unsaid;
 use crate::spread::{FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
-use crate::{Day, Inputs};
+use crate::wind::DIRECTION;
+use crate::{Day, Inputs, Unseen};
 use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
 use measure::{Interval, Metres};
 
@@ -35,9 +37,7 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
             out.push(missing(what, true, usable));
         }
     }
-    if inputs.day.as_ref().is_some_and(|d| !d.walked()) {
-        out.push(missing(What::Rewalk, false, None));
-    }
+    out.extend(inputs.day.as_ref().and_then(rewalk));
     if let (Some(bench), Some(best)) = (bench, best) {
         out.extend(of_slide(inputs.day.as_ref(), bench, best));
         out.extend(of_outline(bench, best));
@@ -50,6 +50,9 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
             .filter(|h| h.relief == Relief::NotMeasured)
             .map(|h| Missing { id: Some(h.id.clone()), ..missing(What::HazardHeight, false, None) }),
     );
+    if inputs.aircraft.as_ref().is_some_and(|a| a.climb.is_none()) {
+        out.push(missing(What::Climb, false, None));
+    }
     let unmeasured = inputs.strip.obstacles.iter().filter(|o| o.top == Top::NotMeasured);
     out.extend(
         unmeasured.map(|o| Missing { id: Some(o.id.clone()), ..missing(What::ObstacleHeight, false, None) }),
@@ -63,7 +66,14 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
 }
 
 fn missing(what: What, decides: bool, effect_m: Option<f64>) -> Missing {
-    Missing { what, id: None, decides, effect_m, how: what.help() }
+    Missing { what, id: None, decides, effect_m, how: what.help().into() }
+}
+
+/// The walk on the day, with everything that it still has to see.
+fn rewalk(day: &Day) -> Option<Missing> {
+    let unseen: Vec<String> = day.unseen().iter().map(Unseen::words).collect();
+    let how = format!("{}; still to see: {}", What::Rewalk.help(), unseen.join(", "));
+    (!unseen.is_empty()).then(|| Missing { how: how.into(), ..missing(What::Rewalk, false, None) })
 }
 
 /// Levels have an effect of their own and do not decide.
@@ -141,6 +151,7 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         });
         each.flatten().reduce(f64::max)
     };
+    out.extend(of_day(day, bench, &changed));
     if bench.strip.cover.is_none() {
         out.push(missing(What::Cover, false, said(Unsaid::Cover)));
     }
@@ -171,6 +182,28 @@ fn of_slide(day: Option<&Day>, bench: &Bench, best: &Judged) -> Vec<Missing> {
         out.push(missing(What::CrosswindLimit, true, None));
     }
     out
+}
+
+/// Wind and air of the day. Of a wind that is known the effect is that of its direction, were it to stay as it is. All
+/// of them are told in passing: they are small, and wind and air change by the hour.
+fn of_day(day: Option<&Day>, bench: &Bench, changed: &Changed) -> Vec<Missing> {
+    let Some(day) = day else { return Vec::new() };
+    let Changed { best, aim, .. } = *changed;
+    let look = Look::Rough;
+    let changed =
+        Changed { look, whole: demand::worst(&best.spread, &best.ends, aim, look).needed, best, aim };
+    let wind = if day.wind.known {
+        missing(What::Wind, false, changed.middle(DIRECTION))
+    } else {
+        missing(What::Wind, true, None)
+    };
+    let density = bench.situation.density;
+    let ends =
+        [density.low(), density.high()].map(|end| changed.effect(None, |s| s.density = Interval::exact(end)));
+    let thick = ends.into_iter().flatten().reduce(f64::max);
+    let known = bench.situation.air.as_ref().is_none_or(FieldAir::is_known);
+    let air = (day.humidity.is_none() || !known).then(|| missing(What::Air, !known, thick));
+    [wind].into_iter().chain(air).collect()
 }
 
 /// What exact corners would add on the best lane's own centre line.

@@ -112,6 +112,7 @@ fn headwind(question: &Question, judged: &Judged) -> Option<f64> {
     // A steady wind: gusts come on top of the speed that is flown.
     let with = |mean: f64| Spread {
         headwind: Interval::exact(Headwind::mps(mean * counted)),
+        wind: None,
         gust_mps: Interval::exact(0.0),
         ..judged.spread.clone()
     };

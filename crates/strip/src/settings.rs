@@ -101,8 +101,12 @@ settings! {
     mean_slope_not_measured = 0.03, 0.0..=0.2, "judgement", "Mean slope either way where no levels were taken";
     headwind_factor = 0.5, 0.0..=1.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a head wind that is counted on";
     tailwind_factor = 1.5, 1.0..=3.0, "UK/EU air operations rules, CAT.POL.A.330(c)(2)", "Share of a tail wind that is reckoned with";
+    wind_direction_spread_on_field_deg = 15.0, 0.0..=180.0, "judgement", "How far off the direction of a wind measured on the field may be during the slide, at 95 % to either side";
+    wind_direction_spread_reported_deg = 30.0, 0.0..=180.0, "judgement", "The same for a wind reported by a station or a forecast";
     wing_height_m = 2.0, 0.5..=10.0, "judgement", "Height of the wing during the slide, at which the wind acts";
     roughness_m = 0.03, 0.0001..=1.0, "Davenport-Wieringa class for open flat grass", "Roughness length of the ground upwind, which slows a head wind near the ground";
+    low_sun_elevation_deg = 15.0, 0.0..=90.0, "judgement", "Elevation below which the sun may blind";
+    low_sun_off_heading_deg = 30.0, 0.0..=180.0, "judgement", "How far off the lane's heading a low sun may blind";
     sigma_phone_m = 5.0, 0.1..=100.0, "from memory", "Standard deviation of a phone's position";
     sigma_pacing = 0.05, 0.001..=1.0, "from memory", "Standard deviation of a paced length, as a share of it";
     sigma_tape = 0.002, 0.0001..=1.0, "from memory", "Standard deviation of a taped length, as a share of it";
@@ -120,6 +124,11 @@ settings! {
     drag_place_share = 0.1, 0.0..=1.0, "judgement", "How much friction differs from place to place within a field, as a share of it";
     drag_single_pull_share = 0.15, 0.0..=1.0, "judgement", "Error of a drag test of one pull, which has no repeat to compare it with, as a share of it";
     friction_between_days_share = 0.2, 0.2..=1.0, "judgement", "How much friction on one strip differs from day to day at least, as a share of it";
+    reaction_s = 4.0, 0.0..=30.0, "judgement", "From the decision to break off the approach until full power pulls";
+    pull_up_load = 0.1, 0.02..=0.5, "judgement", "Load factor above one with which a broken-off approach is pulled up";
+    gaining_share = 0.7, 0.1..=1.0, "judgement", "Share of the climb's power that is left over below the airspeed of the climb";
+    turn_bank_deg = 15.0, 5.0..=30.0, "judgement", "Bank of a gentle turn away from the line of the approach";
+    turn_roll_s = 2.0, 0.0..=10.0, "judgement", "Time in which that bank is put on";
     search_tolerance_m = 0.5, 0.05..=50.0, "judgement", "How much better a lane than the one found may remain possible";
     search_by_heading_m = 10.0, 0.5..=200.0, "judgement", "The same for the longest lane of each direction, which is only shown";
 }
@@ -132,6 +141,17 @@ impl Settings {
             place: self.drag_place_share,
             single_pull: self.drag_single_pull_share,
             between_days: self.friction_between_days_share,
+        }
+    }
+
+    /// How an approach is broken off.
+    pub fn manoeuvre(&self) -> slide::Manoeuvre {
+        slide::Manoeuvre {
+            reaction_s: self.reaction_s,
+            pull_up: self.pull_up_load,
+            gaining_share: self.gaining_share,
+            bank_rad: self.turn_bank_deg.to_radians(),
+            roll_s: self.turn_roll_s,
         }
     }
 
@@ -173,6 +193,11 @@ mod tests {
     #[test]
     fn the_defaults_of_a_drag_test_are_those_of_the_physics() {
         assert_eq!(Settings::default().drag_shares(), slide::Shares::default());
+    }
+
+    #[test]
+    fn the_defaults_of_a_broken_off_approach_are_those_of_the_physics() {
+        assert_eq!(Settings::default().manoeuvre(), slide::Manoeuvre::default());
     }
 
     #[test]

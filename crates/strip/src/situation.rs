@@ -3,13 +3,14 @@
 //! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
 //! pass as an answer.
 
-use crate::day::{Direction, GivenWind, Pressure};
+use crate::air::FieldAir;
 use crate::grip::Grip;
+use crate::magnetic::declination_on;
 use crate::seen::Seen;
+use crate::wind::{Along, FieldWind};
 use crate::{Aircraft, Day, Settings, Strip};
-use ground::declination;
-use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, Slope, TrueHeading, Wind};
-use slide::{Cover, Wetness, density, pressure_from_qnh, standard_density, wind_ratio};
+use measure::{CubicDensity, Declination, Headwind, Interval, Kilograms, Slope, TrueHeading};
+use slide::{Cover, Wetness, standard_density};
 
 /// Every state of the ground, for a day that does not say.
 const EVERY_WETNESS: [Wetness; 5] =
@@ -21,20 +22,14 @@ pub(crate) const EVERY_COVER: [Cover; 3] = [Cover::ShortGrass, Cover::LongGrass,
 /// Wind, air, mass and state of the ground.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Situation {
-    wind: Option<SteadyWind>,
+    wind: Option<FieldWind>,
+    /// The air of the day; `None` without one.
+    pub(crate) air: Option<FieldAir>,
     pub(crate) density: Interval<CubicDensity>,
     pub(crate) mass: Interval<Kilograms>,
     pub(crate) declination: Option<Declination>,
     wetness: Vec<Wetness>,
     pub(crate) seen: Seen,
-}
-
-#[derive(Clone, Copy, PartialEq, Debug)]
-struct SteadyWind {
-    mean: Wind,
-    gust_mps: f64,
-    /// Wind at the wing over wind where it was measured.
-    at_wing: f64,
 }
 
 /// What of the ground was left unsaid.
@@ -52,20 +47,14 @@ impl Situation {
         slope: Interval<Slope>,
         settings: &Settings,
     ) -> Self {
-        let at = |d: &Day| {
-            declination(
-                &strip.datum,
-                d.date.year(),
-                d.date.month().unsigned_abs(),
-                d.date.day().unsigned_abs(),
-            )
-        };
-        let declination = day.and_then(|d| at(d).ok());
+        let declination = day.and_then(|d| declination_on(&strip.datum, d.date));
         let mass = day.and_then(|d| d.mass);
+        let air = day.map(|d| FieldAir::new(d, strip.datum.height));
+        let standard = || Interval::exact(standard_density(strip.datum.height));
         Self {
-            wind: day.map(|d| steady(&d.wind, declination, settings)),
-            density: day
-                .map_or_else(|| Interval::exact(standard_density(strip.datum.height)), |d| air(d, strip)),
+            wind: day.map(|d| FieldWind::new(&d.wind, declination, settings)),
+            density: air.as_ref().map_or_else(standard, FieldAir::density),
+            air,
             mass: mass.map_or(aircraft.mass_range, Interval::exact),
             declination,
             seen: Seen::new(strip, aircraft, day.map(|d| d.date), slope, settings),
@@ -76,54 +65,42 @@ impl Situation {
         }
     }
 
-    /// Headwind along a heading, from the least that is counted on to the most that could be; and the
-    /// gust above the mean.
-    pub(crate) fn headwind(&self, heading: TrueHeading, settings: &Settings) -> Interval<Headwind> {
-        let Some(wind) = self.wind else { return Interval::exact(Headwind::ZERO) };
-        // Measured lower than the wing, a wind is stronger there; where that helps it is not counted on.
-        let stronger = wind.at_wing.max(1.0);
-        if wind.mean.speed_mps == 0.0 {
-            // Gusts out of a calm come from anywhere.
-            let gust = Headwind::mps(wind.gust_mps * stronger);
-            return Interval::spanning(-gust, gust);
-        }
-        let mean = wind.mean.head_along(heading);
-        let gust = Wind { speed_mps: wind.gust_mps, ..wind.mean }.head_along(heading);
-        if mean >= Headwind::ZERO {
-            // A head wind is weaker near the ground and only part of it is counted on.
-            let least = mean * (settings.headwind_factor * wind.at_wing.min(1.0));
-            Interval::spanning(least, mean.max(gust) * stronger)
-        } else {
-            // A tail wind is never credited with being weaker near the ground.
-            Interval::spanning(gust.min(mean * settings.tailwind_factor) * stronger, Headwind::ZERO)
-        }
+    /// Headwind along a heading, from the least that is counted on to the most that could be, over the spread of its
+    /// direction.
+    pub(crate) fn headwind(&self, heading: TrueHeading) -> Interval<Headwind> {
+        self.along(heading).map_or(Interval::exact(Headwind::ZERO), |along| along.ends())
     }
 
-    /// Mean headwind as given; `None` without a day.
+    /// The wind along a heading, slide by slide; `None` without a day.
+    pub(crate) fn along(&self, heading: TrueHeading) -> Option<Along> {
+        self.wind.map(|wind| wind.along(heading))
+    }
+
+    /// Mean headwind as given; `None` without a day and where it is not known.
     pub(crate) fn given_headwind(&self, heading: TrueHeading) -> Option<Headwind> {
-        self.wind.map(|w| w.mean.head_along(heading))
+        self.wind.and_then(|wind| wind.given_headwind(heading))
     }
 
-    /// Crosswind in gusts, m/s, positive from the right; `None` without a day.
+    /// Crosswind in gusts over the spread of its direction, m/s, whichever side it comes from; `None` without a day.
+    pub(crate) fn crosswind(&self, heading: TrueHeading) -> Option<Interval<f64>> {
+        self.wind.map(|wind| wind.crosswind(heading))
+    }
+
+    /// The most of it, positive from the right.
     pub(crate) fn gust_crosswind(&self, heading: TrueHeading) -> Option<f64> {
-        self.wind.map(|w| {
-            let speed_mps = w.gust_mps * w.at_wing.max(1.0);
-            let gusting = Wind { speed_mps, ..w.mean };
-            // Gusts out of a calm come from anywhere.
-            if w.mean.speed_mps == 0.0 { speed_mps } else { gusting.cross_along(heading).to_mps() }
-        })
+        let most = self.crosswind(heading)?.high();
+        let from_the_right = self.wind.is_none_or(|wind| wind.blows_from_right(heading));
+        Some(if from_the_right { most } else { -most })
     }
 
     /// The most headwind that any heading can have.
     pub(crate) fn most_headwind(&self) -> Headwind {
-        Headwind::mps(self.wind.map_or(0.0, |w| w.gust_mps * w.at_wing.max(1.0)))
+        self.wind.map_or(Headwind::ZERO, |wind| wind.most_headwind())
     }
 
     /// Gust above the mean wind: flown on top of the touchdown speed, or not.
     pub(crate) fn gust(&self) -> Interval<f64> {
-        self.wind.map_or(Interval::exact(0.0), |w| {
-            Interval::spanning(0.0, (w.gust_mps - w.mean.speed_mps) * w.at_wing.max(1.0))
-        })
+        self.wind.map_or(Interval::exact(0.0), |wind| wind.gust())
     }
 
     /// Friction of the field, or of a patch of it.
@@ -161,7 +138,7 @@ impl Situation {
 
     /// Share of a headwind measured as that of the day that is counted on at the wing.
     pub(crate) fn counted_headwind(&self, settings: &Settings) -> f64 {
-        settings.headwind_factor * self.wind.map_or(1.0, |w| w.at_wing.min(1.0))
+        self.wind.map_or(settings.headwind_factor, |wind| wind.counted_headwind())
     }
 
     /// The same once the cover, or the state of the ground, is said to be one of those it may be.
@@ -177,25 +154,4 @@ impl Situation {
     fn frozen(&self) -> bool {
         self.wetness.iter().all(|w| matches!(w, Wetness::Frost | Wetness::Frozen))
     }
-}
-
-fn steady(given: &GivenWind, declination: Option<Declination>, settings: &Settings) -> SteadyWind {
-    let from = match given.from {
-        Direction::True(heading) => heading,
-        // A day with a magnetic wind lies within the model, so the declination is there.
-        Direction::Magnetic(heading) => heading.to_true(declination.unwrap_or(Declination::east_deg(0.0))),
-    };
-    let wing = measure::Metres::m(settings.wing_height_m);
-    let roughness = measure::Metres::m(settings.roughness_m);
-    let at_wing = wind_ratio(wing, given.at_height, roughness).max(0.0);
-    SteadyWind { mean: Wind { from, speed_mps: given.mean_mps }, gust_mps: given.gust_mps, at_wing }
-}
-
-fn air(day: &Day, strip: &Strip) -> Interval<CubicDensity> {
-    let pressure = match day.pressure {
-        Pressure::Station(p) => p,
-        Pressure::Qnh(p) => pressure_from_qnh(strip.datum.height, p),
-    };
-    let at = |humidity| density(pressure, day.temperature, humidity);
-    day.humidity.map_or_else(|| Interval::spanning(at(1.0), at(0.0)), |h| Interval::exact(at(h)))
 }

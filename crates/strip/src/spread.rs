@@ -9,6 +9,7 @@
 
 use crate::lane_ground::LaneGround;
 use crate::scatter::Scatter;
+use crate::wind::Along;
 use measure::points::{self, Point, REPLICATES};
 use measure::{
     AirSpeed, CalibratedSpeed, CubicDensity, GroundSpeed, Headwind, Interval, Kilograms, Metres, Newtons,
@@ -17,7 +18,7 @@ use measure::{
 use rayon::prelude::*;
 use slide::{Body, Slide, StallSpeed, Touchdown, Track, march, touchdown_airspeed};
 
-/// Coordinates of a point: what is sampled.
+/// Coordinates of a point: what is sampled; those of the wind are its own ([`crate::wind`]).
 pub(crate) const FRICTION: usize = 0;
 pub(crate) const FACTOR: usize = 1;
 pub(crate) const STALL: usize = 2;
@@ -50,7 +51,10 @@ pub(crate) struct Spread {
     pub(crate) lift: Interval<f64>,
     pub(crate) drag: Interval<f64>,
     pub(crate) thrust: Interval<Newtons>,
+    /// The least that is counted on, and the most that there could be, over the spread of the wind's direction.
     pub(crate) headwind: Interval<Headwind>,
+    /// The wind at the worst corner, slide by slide; at the ends of the headwind where there is none.
+    pub(crate) wind: Option<Along>,
     /// Gust above the mean wind, m/s; half of it is flown on top.
     pub(crate) gust_mps: Interval<f64>,
     pub(crate) density: Interval<CubicDensity>,
@@ -164,7 +168,11 @@ impl Spread {
         let masses = ends(self.mass.low().to_kg(), self.mass.high().to_kg());
         let densities = ends(self.density.low().to_kg_m3(), self.density.high().to_kg_m3());
         // Slower than a tail wind, drag does not slow but push.
-        let pushed = corner.longer_low(self.headwind) < Headwind::ZERO;
+        let weakest = match (corner, self.wind) {
+            (Corner::Worst, Some(wind)) => wind.least_of_all(),
+            _ => corner.longer_low(self.headwind),
+        };
+        let pushed = weakest < Headwind::ZERO;
         let drags =
             if pushed { ends(self.drag.low(), self.drag.high()) } else { vec![corner.longer_low(self.drag)] };
         let mut out = Vec::with_capacity(masses.len() * densities.len() * drags.len());
@@ -243,7 +251,10 @@ impl<'a> Case<'a> {
         let (s, corner) = (self.spread, self.corner);
         let scale = |share: f64, coordinate: usize| (1.0 + share * point.normal[coordinate]).max(0.5);
         let mass = self.mass * scale(s.mass_share, MASS);
-        let headwind = corner.longer_low(s.headwind);
+        let headwind = match (corner, s.wind) {
+            (Corner::Worst, Some(wind)) => wind.at(point),
+            _ => corner.longer_low(s.headwind),
+        };
         let stall = StallSpeed {
             calibrated: corner.longer_high(s.stall) * scale(s.stall_share, STALL),
             at_mass: s.reference_mass,

@@ -14,7 +14,8 @@ use crate::record::ObstacleKindRecord;
 use crate::survey::{Looked, SurveyKind};
 use crate::terrain::Terrain;
 use crate::{Settings, Strip};
-use ground::{EdgeKind, Hazard, Point, Presence, Relief, Shape, Thing};
+use ground::sag::{Form, Hanging, Span};
+use ground::{EdgeKind, Hazard, Lane, Point, Presence, Relief, Shape, Thing};
 use jiff::civil::Date;
 use measure::{CIRCLE_95, Interval, Metres, ONE_SIDED_95};
 
@@ -60,6 +61,27 @@ pub(crate) struct Tall {
     pub(crate) grown: Metres,
     pub(crate) asked: Asked,
     pub(crate) height: Height,
+    /// Span of a wire that was seen to hang; shown, never counted.
+    pub(crate) hanging: Option<HangingSpan>,
+}
+
+/// Heights over the ground at both ends of a span of wire, and how far it was seen to hang between them.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct HangingSpan {
+    pub(crate) ends: [(Point, Metres); 2],
+    pub(crate) sag: Metres,
+}
+
+impl HangingSpan {
+    /// How far below its higher end it hangs where it crosses a lane's centre line, or at the end nearer to it.
+    pub(crate) fn below_at(&self, lane: &Lane) -> Option<Metres> {
+        let [(a, first), (b, second)] = self.ends;
+        let (from, to) = (lane.seen_from(a).1, lane.seen_from(b).1);
+        let share = if from == to { 0.5 } else { (from / (from - to)).clamp(0.0, 1.0) };
+        let length = Metres::m(libm::hypot(b.x - a.x, b.y - a.y));
+        let wire = Hanging::of_sag(Form::Catenary, Span { length, rise: second - first }, self.sag).ok()?;
+        Some(first.max(second) - (first - wire.drop_at(length * share)))
+    }
 }
 
 /// Years between two dates; none backwards.
@@ -151,7 +173,7 @@ impl Make<'_> {
         let asked = Asked { fixed, on_lane: fixed, growth: up, accuracy: o.height_sigma * ONE_SIDED_95 };
         let size = (o.radius, o.position_sigma * CIRCLE_95 + aside);
         let (radius, grown) = (size.0, size.0 + size.1);
-        let one = |shape, height| Tall { thing, shape, radius, grown, asked, height };
+        let one = |shape, height| Tall { thing, shape, radius, grown, asked, height, hanging: None };
         match &o.top {
             Top::NotMeasured => vec![one(o.shape.clone(), Height::NotMeasured)],
             Top::OverDatum(top) => vec![one(o.shape.clone(), Height::OverDatum(Interval::exact(*top)))],
@@ -163,7 +185,10 @@ impl Make<'_> {
                 let spans = points
                     .windows(2)
                     .filter_map(|w| Some((Shape::line(&[w[0].0, w[1].0]).ok()?, [w[0], w[1]])));
-                spans.map(|(shape, ends)| one(shape, self.over_supports(ends))).collect()
+                let hanging = |ends| o.sag.map(|sag| HangingSpan { ends, sag });
+                let span =
+                    |(shape, ends)| Tall { hanging: hanging(ends), ..one(shape, self.over_supports(ends)) };
+                spans.map(span).collect()
             }
         }
     }
@@ -184,7 +209,7 @@ impl Make<'_> {
             Some(ground) => Height::OverDatum(ground.map_growing(|ground| ground + height)),
             None => Height::OverGround(height),
         };
-        Tall { thing, shape, radius, grown, asked, height }
+        Tall { thing, shape, radius, grown, asked, height, hanging: None }
     }
 }
 

@@ -58,6 +58,7 @@ pub fn by_hand_settings() -> Settings {
         lift_settling_s: 0.0,
         unseen_crest_m: 0.0,
         bounce_sink_mps: 5.0,
+        wind_direction_spread_on_field_deg: 0.0,
         ..coarse()
     }
 }

@@ -22,6 +22,9 @@ pub(crate) fn assessment(records: &Records, a: &Assessment, units: Units) -> Str
         |path: Option<&std::path::Path>| path.map_or_else(|| "none".to_owned(), |p| p.display().to_string());
     let _ = writeln!(out, "  aircraft {}", from(records.aircraft.as_ref().map(|f| f.path.as_path())));
     let _ = writeln!(out, "  day      {}", from(records.day.as_ref().map(|f| f.path.as_path())));
+    for line in words::day(a, units) {
+        let _ = writeln!(out, "  {line}");
+    }
     let _ = writeln!(out, "\nWhy");
     for r in &a.reasons {
         let _ = writeln!(out, "  [{}] {}", r.verdict_name(), words::reason(r, units));
@@ -89,6 +92,9 @@ fn lane_text(l: &AssessedLane, units: Units) -> String {
             let _ = writeln!(out, "  at the ends of what is known it would not come to rest");
         }
     }
+    for line in words::way_in(l, units) {
+        let _ = writeln!(out, "  {line}");
+    }
     let touchdown = words::touchdown(l, units).into_iter().chain(words::on_the_keels(l, units));
     for line in words::chances(l, units).into_iter().chain(words::basis(l, units)).chain(touchdown) {
         let _ = writeln!(out, "  {line}");
@@ -127,7 +133,7 @@ pub(crate) fn settings(settings: &Settings) -> String {
         } else {
             String::new()
         };
-        let _ = writeln!(out, "{:<26} {:>8}{changed}  {} [{}]", row.key, row.value, row.meaning, row.tag);
+        let _ = writeln!(out, "{:<34} {:>8}{changed}  {} [{}]", row.key, row.value, row.meaning, row.tag);
     }
     out
 }

@@ -88,6 +88,7 @@ pub fn shortcuts(ctx: &Context, open: bool, out: &mut Vec<Command>) {
     on(ctrl(Key::Num1), Command::Below(Picture::Section), open);
     on(ctrl(Key::Num2), Command::Below(Picture::ByHeading), open);
     on(ctrl(Key::Num3), Command::Below(Picture::Slides), open);
+    on(ctrl(Key::Num4), Command::Below(Picture::WayIn), open);
     // While words are typed, stepping back is the field's own.
     let typing = ctx.memory(Memory::focused).is_some_and(|id| TextEditState::load(ctx, id).is_some());
     if !typing {

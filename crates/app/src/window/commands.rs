@@ -7,16 +7,17 @@ use super::document::Document;
 use super::edition::Action;
 use super::obstacles::{is_drawn_on, looked_for, point_name};
 use super::panels::Panel;
-use super::{Asked, forms};
+use super::{Asked, forms, walk};
 use crate::inputs::Sources;
 use eframe::egui::{Context, ViewportCommand};
 use std::path::PathBuf;
-use strip::record::{ObstacleKindRecord, StripRecord};
+use strip::record::{ObstacleKindRecord, StripRecord, ToSee};
 
 impl App {
     pub(super) fn do_command(&mut self, ctx: &Context, command: Command) {
         match command {
             Command::Act(action, gesture) => self.act(&action, gesture),
+            Command::SeeNow(what) => self.see_now(what),
             Command::Select(item) => {
                 // What is drawn on belongs to what was chosen before.
                 if self.tool == Tool::DrawOn && item != self.selected {
@@ -98,6 +99,16 @@ impl App {
                 }
             }
             Err(bad) => self.note(format!("Not done: {bad}")),
+        }
+    }
+
+    /// Ticks with the time of the clock, if that is on the day.
+    fn see_now(&mut self, what: ToSee) {
+        let day = self.document.as_ref().and_then(|d| d.edition().day.as_ref());
+        let Some(moment) = day.map(|day| walk::now_there(&day.time, (self.clock)())) else { return };
+        match moment {
+            Ok((on, at)) => self.act(&Action::See(what, on, at), None),
+            Err(why) => self.note(why),
         }
     }
 

@@ -9,7 +9,7 @@ use super::tokens::{Palette, Tokens};
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use std::path::PathBuf;
-use strip::record::ObstacleKindRecord;
+use strip::record::{ObstacleKindRecord, ToSee};
 use strip::{AssessedLane, Assessment};
 
 /// Read-only view of everything that is shown.
@@ -73,6 +73,8 @@ pub enum Command {
     Select(Option<Item>),
     /// Take up a tool.
     Take(Tool),
+    /// Tick something of the walk on the day, seen just now.
+    SeeNow(ToSee),
     /// Step back.
     Undo,
     /// Step forward.

@@ -9,8 +9,8 @@ use super::places::{middle, moved, rounded};
 use ground::Point;
 use strip::record::{
     AircraftRecord, CornerRecord, CoverRecord, DayRecord, EdgeRecord, HazardKindRecord, HazardRecord,
-    HazardStateRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord,
-    StripRecord, SurveyedRecord,
+    HazardStateRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, RewalkRecord,
+    SeenRecord, StrengthRecord, StripRecord, SurveyedRecord, ToSee,
 };
 use strip::{Aircraft, BadRecord, Day, Inputs, Settings, Strip, SurveyKind};
 
@@ -84,6 +84,11 @@ pub enum Action {
     SetAircraft(Box<AircraftRecord>),
     /// Changes the day.
     SetDay(Box<DayRecord>),
+    /// Ticks something of the walk on the day, seen on this date at this time; ticks of another date
+    /// go.
+    See(ToSee, String, String),
+    /// Takes a tick back.
+    Unsee(ToSee),
 }
 
 /// A corner: its ring and its place in it.
@@ -232,6 +237,16 @@ impl Edition {
             Action::SetSurvey(kind, record) => *survey_mut(strip, *kind) = record.clone(),
             Action::SetAircraft(record) => self.aircraft = Some((**record).clone()),
             Action::SetDay(record) => self.day = Some((**record).clone()),
+            Action::See(what, on, at) => {
+                if let Some(day) = &mut self.day {
+                    see(day, *what, on, at);
+                }
+            }
+            Action::Unsee(what) => {
+                if let Some(walk) = self.day.as_mut().and_then(|day| day.rewalk.as_mut()) {
+                    walk.seen.retain(|tick| tick.what != *what);
+                }
+            }
         }
     }
 
@@ -330,6 +345,25 @@ fn soft_patch(id: String, at: Point) -> PatchRecord {
         always_wet: true,
         strength: None::<StrengthRecord>,
     }
+}
+
+/// Who walks where nobody has said a name.
+const WALKER: &str = "the pilot";
+
+/// Ticks in the order of the list, so that files differ only by what was ticked.
+fn see(day: &mut DayRecord, what: ToSee, on: &str, at: &str) {
+    let walk = day.rewalk.get_or_insert_with(|| RewalkRecord {
+        on: on.to_owned(),
+        by: WALKER.to_owned(),
+        seen: Vec::new(),
+    });
+    if walk.on != on {
+        on.clone_into(&mut walk.on);
+        walk.seen.clear();
+    }
+    walk.seen.retain(|tick| tick.what != what);
+    walk.seen.push(SeenRecord { what, at: at.to_owned() });
+    walk.seen.sort_by_key(|tick| tick.what);
 }
 
 fn set<T: Clone>(list: &mut [T], index: usize, to: &T) {

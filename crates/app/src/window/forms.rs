@@ -121,7 +121,11 @@ pub fn day(form: &Form) -> Result<DayRecord, String> {
         engine: EngineRecord::Idling,
         rewalk: None,
     };
-    Day::new(&record).map_err(|bad| bad.to_string())?;
+    let day = Day::new(&record).map_err(|bad| bad.to_string())?;
+    // What is typed now can be set right now.
+    if let Some(bad) = day.left_out.first() {
+        return Err(bad.to_string());
+    }
     Ok(record)
 }
 

@@ -21,6 +21,8 @@ mod section;
 mod slides;
 mod tokens;
 mod veil;
+mod walk;
+mod way_in;
 
 pub use desk::{Item, Tool};
 pub use document::Document;
@@ -35,6 +37,7 @@ use below::{BelowState, below_ui};
 use desk::{Command, Desk};
 use dialogs::{AfterUnsaved, Dialog, dialog_ui};
 use eframe::egui::{self, CentralPanel, Context, Panel as Side, RichText, ScrollArea, Ui, ViewportCommand};
+use jiff::Timestamp;
 use measure::shown::Units;
 use panels::{Work, panels_ui, verdict_ui};
 use plan::{PlanState, plan_ui};
@@ -45,9 +48,8 @@ use tokens::Tokens;
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
 
-/// Height of what is below the plan, points, and its greatest share of the window.
-const BELOW: f32 = 250.0;
-const BELOW_SHARE: f32 = 0.46;
+/// Greatest share of the window that what is below the plan takes.
+const BELOW_SHARE: f32 = 0.58;
 
 /// Width of the panels at first, points.
 const PANELS: f32 = 440.0;
@@ -79,6 +81,7 @@ pub struct App {
     status: String,
     after_save: Option<AfterUnsaved>,
     may_close: bool,
+    clock: fn() -> Timestamp,
 }
 
 /// The assessment last asked for.
@@ -121,7 +124,13 @@ impl App {
             status: String::new(),
             after_save: None,
             may_close: false,
+            clock: Timestamp::now,
         })
+    }
+
+    /// Takes the time of day from elsewhere than the system's clock.
+    pub fn set_clock(&mut self, clock: fn() -> Timestamp) {
+        self.clock = clock;
     }
 
     /// The open document.
@@ -237,8 +246,8 @@ impl App {
             ui.separator();
             panels_ui(ui, &mut self.panel, desk, out);
         });
-        let below = BELOW.min(ui.available_height() * BELOW_SHARE);
-        Side::bottom("below").exact_size(below).show(ui, |ui| below_ui(ui, &mut self.below, desk));
+        let below = self.below.picture.height().min(ui.available_height() * BELOW_SHARE);
+        Side::bottom("below").exact_size(below).show(ui, |ui| below_ui(ui, &mut self.below, desk, out));
         let no_frame = CentralPanel::default().frame(egui::Frame::NONE);
         no_frame.show(ui, |ui| plan_ui(ui, &mut self.plan, desk, self.tool, out));
     }

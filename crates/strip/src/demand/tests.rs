@@ -26,6 +26,7 @@ fn spread(ground: LaneGround) -> Spread {
         drag: Interval::spanning(0.08, 0.14),
         thrust: Interval::spanning(Newtons::ZERO, Newtons::n(180.0)),
         headwind: Interval::exact(Headwind::ZERO),
+        wind: None,
         gust_mps: Interval::exact(0.0),
         density: Interval::exact(CubicDensity::kg_m3(1.225)),
         carried: Carried {

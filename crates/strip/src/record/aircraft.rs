@@ -38,6 +38,9 @@ pub struct AircraftRecord {
     /// Seen from the side; absent: not known, and with it attitude and tipping.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub side: Option<SideRecord>,
+    /// How it climbs with its floats; absent: not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub climb: Option<ClimbRecord>,
     /// How far turf, floats and fittings give under a hard touchdown, millimetres; absent: the settings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub give_mm: Option<Ends>,
@@ -136,6 +139,20 @@ pub struct PartRecord {
     pub from_height_m: f64,
     /// Height at the outer end.
     pub to_height_m: f64,
+}
+
+/// A climb with floats, measured or out of the handbook, in standard air at the sea.
+#[derive(Clone, Copy, PartialEq, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClimbRecord {
+    /// Rate of climb.
+    pub rate_mps: f64,
+    /// Calibrated airspeed at which it was climbed.
+    pub airspeed_mps: f64,
+    /// Mass at which it was climbed.
+    pub mass_kg: f64,
+    /// Density altitude at which nothing is left of the rate.
+    pub absolute_ceiling_m: f64,
 }
 
 /// Limits that the owner has set; absent: none given.

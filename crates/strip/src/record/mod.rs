@@ -9,17 +9,20 @@ mod aircraft;
 mod day;
 mod drag_test;
 mod obstacle;
+mod rewalk;
 mod side;
 mod strip;
 
 pub use aircraft::{
-    AircraftRecord, Ends, GlideRecord, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord, StallRecord,
+    AircraftRecord, ClimbRecord, Ends, GlideRecord, KeelsRecord, LimitsRecord, PartRecord, ScatterRecord,
+    StallRecord,
 };
 pub use day::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
 pub use drag_test::DragTestRecord;
 pub use obstacle::{ObstacleKindRecord, ObstacleRecord};
+pub use rewalk::{SeenRecord, ToSee};
 pub use side::SideRecord;
 pub use strip::{
     AccessRecord, BreaklineRecord, CornerRecord, CoverRecord, DatumRecord, EdgeRecord, GateRecord,

@@ -1,6 +1,6 @@
 //! One surveyed field as it stands in its file.
 
-use super::{DragTestRecord, ObstacleRecord, is_empty};
+use super::{DragTestRecord, ObstacleRecord, SeenRecord, is_empty};
 use serde::{Deserialize, Serialize};
 
 /// A strip.
@@ -434,6 +434,9 @@ pub struct RewalkRecord {
     pub on: String,
     /// Who.
     pub by: String,
+    /// What was seen, and when.
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub seen: Vec<SeenRecord>,
 }
 
 /// One landing made on the strip.

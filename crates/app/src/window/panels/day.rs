@@ -3,8 +3,9 @@
 use super::super::desk::{Command, Desk};
 use super::super::edition::Action;
 use super::typed_field::{Kind, text_ui, typed_ui};
+use super::walk;
 use eframe::egui::{ComboBox, Ui};
-use strip::record::{DayRecord, DirectionRecord, GrassRecord, PressureRecord, RewalkRecord, WindRecord};
+use strip::record::{DirectionRecord, GrassRecord, PressureRecord, WindRecord};
 
 /// The panel.
 pub(super) fn day_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
@@ -40,7 +41,7 @@ pub(super) fn day_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     if let Some(mass) = typed_ui(ui, desk, "mass at touchdown", Kind::Mass, record.landing_mass_kg) {
         new.landing_mass_kg = Some(mass);
     }
-    walked_ui(ui, record, &mut new);
+    walk::walk_ui(ui, desk, record, &mut new, out);
     if new != *record {
         out.push(Command::Act(Action::SetDay(Box::new(new)), None));
     }
@@ -81,12 +82,4 @@ fn grass_ui(ui: &mut Ui, grass: &mut Option<GrassRecord>) {
             ui.selectable_value(grass, choice, name(choice));
         }
     });
-}
-
-fn walked_ui(ui: &mut Ui, record: &DayRecord, new: &mut DayRecord) {
-    let today = record.time.get(..10).unwrap_or_default().to_owned();
-    let mut walked = record.rewalk.as_ref().is_some_and(|w| w.on == today);
-    if ui.checkbox(&mut walked, "walked again on the day").changed() {
-        new.rewalk = walked.then(|| RewalkRecord { on: today, by: "the pilot".to_owned() });
-    }
 }

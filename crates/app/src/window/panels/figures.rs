@@ -48,9 +48,19 @@ fn figure_ui(ui: &mut Ui, id: &str, text: &str, inputs: &[Input], out: &mut Vec<
 fn usable_inputs(desk: Desk, lane: &AssessedLane) -> Vec<Input> {
     vec![
         (format!("clear {} to {}", desk.least(lane.length_m), lane.far_end_at), Some(Panel::Things)),
-        (format!("near margin {}", desk.most(lane.earliest_touchdown_m)), Some(Panel::Assumed)),
+        (earliest(desk, lane), Some(Panel::Assumed)),
         (format!("end margin begins at {}", desk.least(lane.end_margin_at_m)), Some(Panel::Assumed)),
     ]
+}
+
+/// Where the usable length begins, and why there.
+fn earliest(desk: Desk, lane: &AssessedLane) -> String {
+    let at = desk.most(lane.earliest_touchdown_m);
+    let over = lane.approach.earliest_over.as_ref();
+    over.map_or_else(
+        || format!("near margin {at}"),
+        |over| format!("earliest touchdown {at}, reached over {over}"),
+    )
 }
 
 fn slide_inputs(desk: Desk, lane: &AssessedLane) -> Vec<Input> {

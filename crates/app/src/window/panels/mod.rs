@@ -16,6 +16,7 @@ mod things;
 mod touchdown;
 mod typed_field;
 mod verdict;
+mod walk;
 
 use super::desk::{Command, Desk};
 use eframe::egui::{ScrollArea, Ui};

@@ -2,7 +2,7 @@
 //! left or Enter is pressed, and what cannot be read stays there with the reason.
 
 use super::super::desk::Desk;
-use eframe::egui::{Align2, Id, Key, TextEdit, Ui};
+use eframe::egui::{Align2, Id, Key, Response, TextEdit, Ui};
 use measure::shown::{Side, rounded};
 use measure::typed::{self, BadQuantity};
 
@@ -64,29 +64,65 @@ pub(super) fn text_ui(
     check: impl Fn(&str) -> Result<(), String>,
 ) -> Option<String> {
     let id = ui.scope_id().with(("typed", label));
-    let mut text = ui.data(|d| d.get_temp::<String>(id)).unwrap_or_else(|| shown.to_owned());
-    let mut taken = None;
-    ui.horizontal(|ui| {
+    let row = ui.horizontal(|ui| {
         let name = ui.label(label);
-        let field = TextEdit::singleline(&mut text)
-            .id(id.with("field"))
-            .desired_width(WIDTH)
-            .align(Align2::LEFT_CENTER);
-        let response = ui.add(field).labelled_by(name.id);
-        let entered =
-            response.lost_focus() || (response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)));
-        if entered && text != shown && check(&text).is_ok() {
-            taken = Some(text.clone());
-        }
-        keep(ui, id, &text, shown, taken.is_some());
+        let (field, text, taken) = edit_ui(ui, id, shown, WIDTH, &check);
+        field.labelled_by(name.id);
+        (text, taken)
     });
+    let (text, taken) = row.inner;
+    reason_ui(ui, desk, &text, shown, taken.as_ref(), &check);
+    taken
+}
+
+/// A field whose name only a screen reader says, and what is wrong with its text, if anything; returns the text once
+/// typed and accepted by `check`.
+pub(super) fn silent_text_ui(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    shown: &str,
+    check: impl Fn(&str) -> Result<(), String>,
+) -> (Option<String>, Option<String>) {
+    let id = ui.scope_id().with(("typed", name));
+    let (field, text, taken) = edit_ui(ui, id, shown, width, &check);
+    ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(name));
+    let wrong = if text != shown && taken.is_none() { check(&text).err() } else { None };
+    (taken, wrong)
+}
+
+/// The field itself: its response, its text, and that text where it was just taken.
+fn edit_ui(
+    ui: &mut Ui,
+    id: Id,
+    shown: &str,
+    width: f32,
+    check: impl Fn(&str) -> Result<(), String>,
+) -> (Response, String, Option<String>) {
+    let mut text = ui.data(|d| d.get_temp::<String>(id)).unwrap_or_else(|| shown.to_owned());
+    let field =
+        TextEdit::singleline(&mut text).id(id.with("field")).desired_width(width).align(Align2::LEFT_CENTER);
+    let response = ui.add(field);
+    let entered = response.lost_focus() || (response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter)));
+    let taken = (entered && text != shown && check(&text).is_ok()).then(|| text.clone());
+    keep(ui, id, &text, shown, taken.is_some());
+    (response, text, taken)
+}
+
+fn reason_ui(
+    ui: &mut Ui,
+    desk: Desk,
+    text: &str,
+    shown: &str,
+    taken: Option<&String>,
+    check: impl Fn(&str) -> Result<(), String>,
+) {
     if text != shown
         && taken.is_none()
-        && let Err(reason) = check(&text)
+        && let Err(reason) = check(text)
     {
         ui.colored_label(desk.palette.does_not_fit.get(), reason);
     }
-    taken
 }
 
 /// What is being typed lives with the field, until it is taken or back to what is shown.

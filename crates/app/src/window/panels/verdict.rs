@@ -124,6 +124,12 @@ pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {
     }
     if let Some(lane) = answer.lanes.first() {
         ui.separator();
+        ui.heading(format!("Way in, lane {}", lane.id));
+        for line in words::way_in(lane, desk.units) {
+            ui.label(line);
+        }
+        ui.label("After touchdown there is no going round");
+        ui.separator();
         ui.heading(format!("Worked from, lane {}", lane.id));
         let touchdown = words::touchdown(lane, desk.units);
         let slide = words::chances(lane, desk.units).into_iter().chain(words::basis(lane, desk.units));

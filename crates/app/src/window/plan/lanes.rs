@@ -51,6 +51,7 @@ impl Line {
 fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
     let on = Line::of(lane, view);
     let ink = desk.palette.lane.get();
+    corridor_ui(painter, &on, lane, desk);
     band_ui(painter, &on, &lane.drift.half_widths_m, desk.palette.lane_band.get(), ink);
     painter.line_segment([on.near, on.far], Stroke::new(desk.tokens.line, ink));
     arrow_head_ui(painter, &on, ink);
@@ -76,6 +77,22 @@ fn best_ui(painter: &Painter, view: &View, desk: Desk, lane: &AssessedLane) {
         if latest >= lane.earliest_touchdown_m {
             tick_ui(painter, desk, &on, (latest, "latest touchdown"), ink, Beside::Right);
         }
+    }
+}
+
+/// How far before the near end the corridor is drawn, m.
+const CORRIDOR_DRAWN: f64 = 400.0;
+
+/// Sides of the corridor of the way in, before the near end.
+fn corridor_ui(painter: &Painter, on: &Line, lane: &AssessedLane, desk: Desk) {
+    let stroke = Stroke::new(1.0, desk.palette.lane.get());
+    let path = &lane.approach;
+    for side in [-1.0, 1.0] {
+        let at = |before: f64| {
+            let half = path.corridor_half_width_m + path.corridor_splay * before;
+            on.at(-before) + on.across() * (side * half) as f32
+        };
+        painter.extend(Shape::dashed_line(&[at(0.0), at(CORRIDOR_DRAWN)], stroke, 10.0, 8.0));
     }
 }
 

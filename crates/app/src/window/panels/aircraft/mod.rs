@@ -1,5 +1,6 @@
 //! The aircraft: drawn from its record, its limits, and what slide and clearance are worked out from.
 
+mod climb_fields;
 mod front_view;
 mod side_fields;
 mod side_view;
@@ -33,6 +34,8 @@ pub(super) fn aircraft_ui(ui: &mut Ui, desk: Desk, out: &mut Vec<Command>) {
     limits_ui(ui, desk, &record.limits, &mut new.limits);
     ui.heading("Numbers");
     numbers_ui(ui, desk, record, &mut new);
+    ui.heading("Climb");
+    climb_fields::climb_fields_ui(ui, desk, record, &mut new);
     ui.heading("From the side");
     side_fields::side_fields_ui(ui, desk, record, &mut new);
     ui.heading("From ahead, one side");

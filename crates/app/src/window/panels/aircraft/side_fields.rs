@@ -138,7 +138,7 @@ fn blank() -> SideRecord {
 
 /// Fields that are taken together: what is typed while some are empty waits here, not in the record. Returns all of
 /// them in the frame in which one was typed and none is empty.
-fn given_ui(
+pub(super) fn given_ui(
     ui: &mut Ui,
     desk: Desk,
     id: Id,
