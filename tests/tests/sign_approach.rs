@@ -243,12 +243,14 @@ fn a_wire_with_one_support_is_told_and_judged_as_a_pole() {
 
 #[test]
 fn heights_that_do_not_belong_to_the_supports_count_as_none() {
-    let mut wrong = wire(-40.0, &[6.0, 7.0]);
-    wrong.heights_m.push(8.0);
-    let a = with(wrong).judged(bare());
-    assert_eq!(a.verdict, Verdict::Unknown);
-    let told = a.reasons.iter().find(|r| r.code == Code::LeftOut).expect("told");
-    assert!(told.text.contains("found 3 heights, expected one for each point of the line"), "{}", told.text);
+    for (heights, found) in [(vec![6.0, 7.0, 8.0], "3 heights"), (vec![6.0], "1 height")] {
+        let wrong = ObstacleRecord { heights_m: heights, ..wire(-40.0, &[6.0, 7.0]) };
+        let a = with(wrong).judged(bare());
+        assert_eq!(a.verdict, Verdict::Unknown);
+        let told = a.reasons.iter().find(|r| r.code == Code::LeftOut).expect("told");
+        let told = &told.text;
+        assert!(told.contains(&format!("found {found}, expected one for each point of the line")), "{told}");
+    }
 }
 
 #[test]

@@ -80,7 +80,7 @@ fn a_tree_marked_by_keyboard_closes_the_way_in_until_its_height_is_given_and_the
     let (low, reached) = (usable(&window), earliest(&window));
     assert!(low > closed + 1.0, "{low} over 3 m, {closed} while nobody had measured it");
     assert!(reached > first + 1.0, "{reached} over the tree, {first} before");
-    let asked = "asked over it: 5.4 m (5.0 m in any case";
+    let asked = "5.4 m asked (5.0 m kept in any case";
     let sets = format!("the earliest touchdown is reached over it, {} m from the near end", reached.ceil());
     for words in [asked, &sets, "t2 rules lane L1: its earliest touchdown is reached over it"] {
         assert!(says(&window, words), "{words}");
@@ -284,4 +284,37 @@ fn an_action_on_an_obstacle_that_is_gone_changes_nothing() {
     ] {
         assert_eq!(before.after(&action), before, "{action:?}");
     }
+}
+
+#[test]
+fn a_building_is_chosen_in_the_list_of_kinds_and_marked_with_a_click() {
+    let (_folder, strip) = copied("otterhollow-shelf");
+    let mut window = opened(&strip);
+    let before = edition(&window);
+    press(&mut window, "Things");
+    window.get_by_role_and_label(Role::ComboBox, "mark something tall").click();
+    window.run_steps(3);
+    press(&mut window, "building");
+    assert!(window.state().status().starts_with("Click on the plan where the building is"));
+    let beside = on_screen(&window, -60.0, 150.0);
+    click_at(&mut window, beside);
+    window.run_steps(3);
+    let building = last(&window);
+    assert_eq!((building.id.as_str(), building.kind), ("b1", ObstacleKindRecord::Building));
+    let PlaceRecord::Point(e, n) = building.at else { panic!("a point") };
+    assert!((e + 60.0).abs() < 1.0 && (n - 150.0).abs() < 1.0, "{e} {n}");
+    assert!(on_plan(&window, "building b1, not measured"));
+
+    // Its kind is a choice as well, and the height belongs to what it was given over.
+    press(&mut window, "over its own ground");
+    type_into(&mut window, "height over its own ground", "6 m");
+    assert!(on_plan(&window, "building b1, 6 m high"));
+    press(&mut window, "not measured");
+    assert!(on_plan(&window, "building b1, not measured"), "the height is gone, and can be undone");
+    ctrl(&mut window, Key::Z);
+    assert!(on_plan(&window, "building b1, 6 m high"));
+    ctrl(&mut window, Key::Z);
+    ctrl(&mut window, Key::Z);
+    assert_eq!(edition(&window), before);
+    settle(&mut window);
 }

@@ -210,7 +210,8 @@ fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), 
             Ok((Top::OverGround(heights[0]), None))
         }
         _ => {
-            let found = format!("{} heights", heights.len());
+            let many = if heights.len() == 1 { "" } else { "s" };
+            let found = format!("{} height{many}", heights.len());
             let bad = BadRecord::field(
                 &field,
                 &found,

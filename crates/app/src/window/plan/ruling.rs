@@ -24,7 +24,7 @@ pub(super) fn ruling_ui(ui: &Ui, view: &View, desk: Desk) {
     let obstacles = strip.obstacles.iter().map(|o| (&*o.id, &o.at, o.radius_m));
     for (id, at, radius) in hazards.chain(obstacles) {
         if let Some(rules) = Rules::of(lane, id) {
-            flag_ui(ui, view, desk, (id, at, radius), rules, &lane.id);
+            flag_ui(ui, view, desk, (id, at, radius), &rules, &lane.id);
         }
     }
 }
@@ -67,7 +67,7 @@ fn flag_ui(
     view: &View,
     desk: Desk,
     (id, at, radius): (&str, &PlaceRecord, f64),
-    rules: Rules,
+    rules: &Rules,
     lane: &str,
 ) {
     let painter = ui.painter_at(ui.clip_rect());
