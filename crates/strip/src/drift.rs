@@ -53,7 +53,7 @@ const FRICTION_STEP: f64 = 0.01;
 const SPEED_STEP: f64 = 0.5;
 
 /// Conditions that are remembered.
-const REMEMBERED: usize = 16;
+const REMEMBERED: usize = 256;
 
 /// All that decides how far a slide may drift.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -5,7 +5,7 @@ use crate::assess::Cancelled;
 use crate::drift::Drifts;
 use crate::judge::Bench;
 use ground::{
-    Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
+    Aim, Cover, Found, Goal, Lane, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
 use measure::Metres;
 use std::ops::ControlFlow;
@@ -115,9 +115,13 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
 /// The field with room to drift as on the best lane for slides that go straight: lanes of other headings are judged
 /// by their own drift.
 fn wider(bench: &Bench, straight: &Cover) -> Option<Obstructions> {
-    let lane = found(straight).best?.lane;
-    let way = bench.way(&lane);
-    let drifted = bench.drift_on(&lane, &way, &bench.spread_on(&lane, &way))?;
+    with_room_to_drift(bench, &found(straight).best?.lane)
+}
+
+/// The field with room to drift as on one lane; `None` where nobody knows how far.
+pub(crate) fn with_room_to_drift(bench: &Bench, lane: &Lane) -> Option<Obstructions> {
+    let way = bench.way(lane);
+    let drifted = bench.drift_on(lane, &way, &bench.spread_on(lane, &way))?;
     bench.with_half_width(drifted.half_width.grown(SHOWN_ROOM))
 }
 

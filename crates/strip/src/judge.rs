@@ -8,7 +8,7 @@ use crate::assessed_lane::{AssessedLane, LaneHazard, LanePatch};
 use crate::assessment::Verdict;
 use crate::astray;
 use crate::balance;
-use crate::demand::{self, Ends, Look};
+use crate::demand::{self, Ends, Look, Tails};
 use crate::drift::Drifts;
 use crate::grip::Grip;
 use crate::keel_way::KeelWay;
@@ -48,6 +48,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) look: Look,
     /// How far slides drift, as far as it was asked for.
     pub(crate) drifts: Drifts,
+    /// The longest slides, as far as they were asked for.
+    pub(crate) tails: Tails,
     /// Whether the pilot lands with the engine stopped.
     engine_stopped: bool,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
@@ -101,6 +103,7 @@ impl<'a> Bench<'a> {
             steepest_known,
             look,
             drifts,
+            tails: Tails::default(),
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
             standing,
         })
@@ -282,7 +285,10 @@ impl<'a> Bench<'a> {
         let aim = earliest + short;
         let ends = Ends::of(stretch, &self.margins);
         let end = ends.at();
-        let demand = demand::worst(&spread, &ends, aim, self.look);
+        let demand = match self.look {
+            Look::Glance => demand::worst_at_a_glance(&self.tails, &spread, &ends, aim),
+            look => demand::worst(&spread, &ends, aim, look),
+        };
         let spare = demand.needed.map(|needed| end - needed - earliest - scatter);
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);

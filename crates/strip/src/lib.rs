@@ -41,6 +41,7 @@ mod lane_ground;
 mod lane_reasons;
 mod missing;
 mod obstacle;
+mod occasions;
 mod over_ground;
 mod patch;
 pub mod record;
@@ -77,6 +78,10 @@ pub use error::{BadRecord, Place};
 pub use field::Strip;
 pub use hunt::Memory;
 pub use obstacle::Obstacle;
+pub use occasions::{
+    Along, Assumed, Grid, Gusts, Occasion, Occasions, Question, STRONGEST_ASKED, Told, WindLimit, occasions,
+    wind_limits,
+};
 pub use patch::Patch;
 pub use recovery::Recovery;
 pub use scatter::Scatter;

@@ -3,6 +3,8 @@
 //! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
 //! pass as an answer.
 
+mod otherwise;
+
 use crate::day::{Direction, GivenWind, Pressure};
 use crate::grip::Grip;
 use crate::seen::Seen;

@@ -19,11 +19,14 @@ mod section;
 mod slides;
 mod tokens;
 mod veil;
+mod when;
+mod wonder;
 
 pub use desk::{Item, Tool};
 pub use document::Document;
 pub use edition::{Action, Corner, Edition};
 pub use panels::Panel;
+pub use when::{Getting, WhenView};
 
 use crate::failure::Failure;
 use crate::inputs::Records;
@@ -39,6 +42,8 @@ use plan::{PlanState, plan_ui};
 use std::time::Duration;
 use strip::{Assessment, CAUTION};
 use tokens::Tokens;
+use when::When;
+use wonder::Wonder;
 
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
@@ -77,6 +82,7 @@ pub struct App {
     status: String,
     after_save: Option<AfterUnsaved>,
     may_close: bool,
+    when: When,
 }
 
 /// The assessment last asked for.
@@ -97,6 +103,7 @@ impl App {
         // For the first frame; whoever made the context may still change it, so it is done again then.
         tokens.apply(ctx, false);
         let background = Background::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
+        let wonder = Wonder::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
         Ok(Self {
             tokens,
             dark: false,
@@ -119,6 +126,7 @@ impl App {
             status: String::new(),
             after_save: None,
             may_close: false,
+            when: When::new(wonder),
         })
     }
 
@@ -177,11 +185,31 @@ impl App {
             // Nobody may touch anything while it works, and the bar has to move all the same.
             ctx.request_repaint_after(Duration::from_millis(100));
         }
+        self.wonder(ctx);
         let unsaved = self.document.as_ref().is_some_and(Document::is_unsaved);
         if ctx.input(|i| i.viewport().close_requested()) && unsaved && !self.may_close {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.dialog = Some(Dialog::Unsaved(AfterUnsaved::Close));
         }
+    }
+
+    /// Asks when the field would work, once there is an answer or it was stopped.
+    fn wonder(&mut self, ctx: &Context) {
+        let Some(document) = &self.document else { return };
+        let subject = Subject { document: self.document_number, revision: document.revision() };
+        let answered = self.answer.as_ref().filter(|(r, a)| *r == subject.revision && !a.preview);
+        let stopped = self.asked.is_some_and(|a| a.stopped);
+        let lane = answered.and_then(|(_, a)| a.lanes.first());
+        let ready = (answered.is_some() || stopped).then(|| (document.inputs(), lane));
+        if self.when.before_frame(subject, ready, self.panel == Panel::When) {
+            ctx.request_repaint_after(Duration::from_millis(100));
+        }
+    }
+
+    /// When the field would work, as it is shown.
+    pub fn when(&self) -> Option<WhenView<'_>> {
+        let revision = self.document.as_ref()?.revision();
+        Some(self.when.view(Subject { document: self.document_number, revision }))
     }
 
     /// Draws a frame and does what was asked for in it.
@@ -226,6 +254,7 @@ impl App {
             longer: self.longer,
             stale: self.answer.as_ref().is_some_and(|(r, _)| *r != document.revision()),
             selected: self.selected,
+            when: self.when.view(Subject { document: self.document_number, revision: document.revision() }),
         };
         let work = self.work(ui.input(|i| i.time), document.revision());
         Side::right("panels").default_size(PANELS).min_size(300.0).show(ui, |ui| {

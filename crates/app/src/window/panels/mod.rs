@@ -7,8 +7,10 @@ mod field;
 mod figures;
 mod ground;
 mod measured;
+mod occasions;
 mod ranking;
 mod settings;
+mod sign;
 mod things;
 mod touchdown;
 mod typed_field;
@@ -17,6 +19,7 @@ mod verdict;
 use super::desk::{Command, Desk};
 use eframe::egui::{ScrollArea, Ui};
 
+pub use occasions::limit_words;
 pub use verdict::{Work, verdict_ui};
 
 /// A panel, as its tab says.
@@ -35,14 +38,24 @@ pub enum Panel {
     Touchdown,
     /// The day.
     Day,
+    /// When the field would work.
+    When,
     /// Settings with their tags.
     Assumed,
 }
 
 impl Panel {
     /// Every panel, in the order of the tabs.
-    pub const ALL: [Self; 7] =
-        [Self::Why, Self::Things, Self::Field, Self::Aircraft, Self::Touchdown, Self::Day, Self::Assumed];
+    pub const ALL: [Self; 8] = [
+        Self::Why,
+        Self::Things,
+        Self::Field,
+        Self::Aircraft,
+        Self::Touchdown,
+        Self::Day,
+        Self::When,
+        Self::Assumed,
+    ];
 
     /// The word on its tab.
     pub const fn name(self) -> &'static str {
@@ -53,6 +66,7 @@ impl Panel {
             Self::Aircraft => "Aircraft",
             Self::Touchdown => "Touchdown",
             Self::Day => "Day",
+            Self::When => "When",
             Self::Assumed => "Assumed",
         }
     }
@@ -78,6 +92,7 @@ pub fn panels_ui(ui: &mut Ui, open: &mut Panel, desk: Desk, out: &mut Vec<Comman
         Panel::Aircraft => aircraft::aircraft_ui(ui, desk, out),
         Panel::Touchdown => touchdown::touchdown_ui(ui, desk),
         Panel::Day => day::day_ui(ui, desk, out),
+        Panel::When => occasions::occasions_ui(ui, desk, out),
         Panel::Assumed => settings::settings_ui(ui, desk),
     });
 }

@@ -1,0 +1,84 @@
+use super::*;
+use crate::file::{RecordKind, read};
+use crate::record::{AircraftRecord, DayRecord, StripRecord};
+use crate::{Aircraft, Day, Settings, Strip};
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+
+fn sample(name: &str) -> Inputs {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
+    let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
+    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
+    let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
+    let settings = Settings::default();
+    Inputs {
+        strip: Strip::new(&strip, &settings).expect("valid"),
+        aircraft: Some(Aircraft::new(&aircraft).expect("valid")),
+        day: Some(Day::new(&day).expect("valid")),
+        settings,
+    }
+}
+
+/// The day itself with an occasion put into it.
+fn on(inputs: &Inputs, occasion: Occasion) -> Inputs {
+    let mut inputs = inputs.clone();
+    let day = inputs.day.as_mut().expect("a day");
+    match occasion {
+        Occasion::Wind { from_deg, mean_mps, gust_mps } => {
+            let from = Direction::True(TrueHeading::deg(from_deg));
+            day.wind = GivenWind { from, mean_mps, gust_mps, ..day.wind };
+        }
+        Occasion::Load { mass_kg, temperature_c } => {
+            day.mass = Some(Kilograms::kg(mass_kg));
+            day.temperature = Kelvins::celsius(temperature_c);
+        }
+    }
+    inputs
+}
+
+/// Every `stride`-th cell: each of its lanes has to spare what a bench of that day says at a first look, to the last
+/// digit, and is kept from fitting by the same.
+#[track_caller]
+fn check_is_the_bench_of_the_day(name: &str, question: Question, stride: usize) {
+    let inputs = sample(name);
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let picture =
+        occasions(&inputs, question, &control, &mut |_| ()).expect("not cancelled").expect("a picture");
+    for (i, cell) in picture.cells.iter().enumerate().step_by(stride) {
+        let occasion = picture.grid.occasion(question, i, picture.assumed.gusts);
+        let changed = on(&inputs, occasion);
+        let bench = Bench::new(&changed, Look::Preview, Drifts::default()).expect("an aircraft");
+        for lane in &cell.as_ref().expect("worked out").lanes {
+            let judged = bench.judge(&lane.stretch, &bench.obstructions).lane;
+            assert_eq!(judged.spare_m, lane.spare_m, "{name} {occasion:?}");
+            let limits = |r: &&Reason| r.verdict.is_some_and(|v| v != Verdict::Fits);
+            let reasons: Vec<&Reason> = judged.reasons.iter().filter(limits).collect();
+            assert_eq!(reasons, lane.reasons.iter().collect::<Vec<_>>(), "{name} {occasion:?}");
+        }
+    }
+}
+
+#[test]
+fn every_lane_of_a_cell_is_what_the_bench_of_that_day_says_of_it() {
+    check_is_the_bench_of_the_day("bramblewick-flat", Question::Wind, 9);
+    check_is_the_bench_of_the_day("bramblewick-flat", Question::Load, 9);
+    check_is_the_bench_of_the_day("greywether-long-field", Question::Wind, 5);
+    check_is_the_bench_of_the_day("cobblesea-moor", Question::Wind, 5);
+    check_is_the_bench_of_the_day("thimble-croft", Question::Load, 5);
+}
+
+#[test]
+fn cells_are_judged_once_each_the_first_few_all_over_the_picture() {
+    let grid = Grid { columns: vec![0.0; 36], rows: vec![0.0; 12] };
+    let parts = grid.order(AT_ONCE);
+    assert!(parts.iter().all(|part| part.len() <= AT_ONCE));
+    let mut all: Vec<usize> = parts.iter().flatten().copied().collect();
+    assert_eq!(all.len(), 432);
+    let first: Vec<usize> = all[..36].iter().map(|cell| cell % 36 + 100 * (cell / 36)).collect();
+    assert!(first.iter().all(|at| at % 4 == 0 && [0, 3, 7, 11].contains(&(at / 100))), "{first:?}");
+    all.sort_unstable();
+    all.dedup();
+    assert_eq!(all.len(), 432);
+}
