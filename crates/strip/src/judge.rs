@@ -11,7 +11,7 @@ use crate::balance;
 use crate::demand::{self, Ends, Look, Tails};
 use crate::drift::Drifts;
 use crate::grip::Grip;
-use crate::keel_way::KeelWay;
+use crate::keel_way::{KeelWay, Ways};
 use crate::lane_ground::{LaneGround, Unknown};
 use crate::scatter::Scatter;
 use crate::shown::{self, Shown};
@@ -48,6 +48,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) look: Look,
     /// How far slides drift, as far as it was asked for.
     pub(crate) drifts: Drifts,
+    /// The keel's ways, as far as they were asked for.
+    ways: Ways,
     /// The longest slides, as far as they were asked for.
     pub(crate) tails: Tails,
     /// Whether the pilot lands with the engine stopped.
@@ -103,6 +105,7 @@ impl<'a> Bench<'a> {
             steepest_known,
             look,
             drifts,
+            ways: Ways::default(),
             tails: Tails::default(),
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
             standing,
@@ -227,7 +230,7 @@ impl<'a> Bench<'a> {
         let surface = self.surface.as_ref().filter(|_| self.levels_looked_at());
         let usable = (self.margins.near, lane.length - self.margins.end);
         let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
-        surface.map_or_else(KeelWay::default, way)
+        surface.map_or_else(KeelWay::default, |surface| self.ways.of(lane, || way(surface)))
     }
 
     /// The demand at the best corner from the last touchdown of the least scatter: a later one never ends sooner,

@@ -133,7 +133,7 @@ impl<'b, 'a> Asked<'b, 'a> {
         share: &dyn Fn(f64) -> std::ops::ControlFlow<()>,
     ) -> Result<Along, Cancelled> {
         let steps = (STRONGEST_ASKED / STEP) as u32;
-        let mut holds = |me: &mut Self, wind: f64| {
+        let holds = |me: &mut Self, wind: f64| {
             if share(wind.abs() / STRONGEST_ASKED).is_break() {
                 return Err(Cancelled);
             }

@@ -14,8 +14,6 @@ mod cell;
 mod grid;
 mod limits;
 mod pool;
-#[cfg(test)]
-mod prof;
 mod standing;
 #[cfg(test)]
 mod tests;
@@ -151,7 +149,7 @@ pub fn occasions(
     let gusts = base.gusts;
     let mut picture = Occasions::begun(&base, &bench, question);
     let mut benches: Vec<Bench> =
-        (0..SHARES).filter_map(|_| Bench::new(inputs, Look::Glance, Drifts::default())).collect();
+        (0..SHARES).filter_map(|_| Bench::new(inputs, Look::Glance, bench.drifts.clone())).collect();
     let Some(first) = benches.first_mut() else { return Ok(None) };
     let searching = |share: f64| step(control, share * SEARCHED);
     let drifting = |heading| base.drifting(question, &bench, heading);
@@ -319,7 +317,8 @@ impl Occasions {
             if v == Verdict::DoesNotFit && !proven { Verdict::Unknown } else { v }
         };
         let of_all = ruling(&cell.of_all);
-        let none = if best.is_none() { Verdict::Unknown } else { Verdict::Fits };
+        // No lane at all is not known to fit, nor is one that was not asked.
+        let none = Verdict::Unknown;
         let mark = held(best.map_or(none, mark_of).ruling(of_all));
         let whole = best.map_or(none, |lane| ruling(&lane.reasons)).ruling(of_all);
         let verdict = held(whole.ruling(ruling(&self.standing.of_records)));

@@ -32,7 +32,8 @@ const STRAIGHT_DONE: f64 = 0.3;
 
 /// Most lanes that are judged for one cell, and least difference between the headings of straight ones, degrees: as
 /// a first look has them.
-const MOST_TRIED: usize = 3;
+pub(super) const MOST_TRIED: usize = 3;
+const MOST_STRAIGHT: usize = 3;
 const MOST_WIDE: usize = 2;
 const DISTINCT_DEG: f64 = 15.0;
 
@@ -105,24 +106,20 @@ impl Pool {
     }
 
     /// The few lanes that promise most in the bench's situation, those with room to drift first, and the best verdict
-    /// that each may be hoped to have. Where `drifts_anyway`, room to drift makes no lane better.
-    pub(super) fn promising(&self, bench: &Bench, drifts_anyway: bool) -> Vec<(Which, Verdict)> {
+    /// that each may be hoped to have by its length and the wind across it.
+    pub(super) fn promising(&self, bench: &Bench) -> Vec<(Which, Verdict)> {
         let needs = Needs::of(bench);
         let hope = |which: Which| {
             let stretch = self.stretch(which);
             let heading = stretch.lane.heading;
             let across = bench.crosswind_reason(heading).and_then(|r| r.verdict).unwrap_or(Verdict::Fits);
             let too_short = bench.margins.usable(stretch).to_m() < needs.at(heading) * HOPELESS;
-            // What is cheap to ask is asked first.
-            let known = if too_short { Verdict::Unknown } else { across };
-            let leaves_it = || !drifts_anyway && !room_for_drift(bench, stretch);
-            if known.rank() < Verdict::Unknown.rank() && leaves_it() { Verdict::Unknown } else { known }
+            if too_short { Verdict::Unknown.ruling(across) } else { across }
         };
-        let straight = self.distinct(bench, &needs, 0, MOST_TRIED);
-        let tried: Vec<Which> = self.with_room(bench, &needs).into_iter().chain(straight).collect();
-        let mut tried: Vec<(Which, Verdict)> = tried.into_iter().map(|which| (which, hope(which))).collect();
+        let straight = self.distinct(bench, &needs, 0, MOST_STRAIGHT);
+        let tried = self.with_room(bench, &needs).into_iter().chain(straight);
+        let mut tried: Vec<(Which, Verdict)> = tried.map(|which| (which, hope(which))).collect();
         tried.sort_by_key(|(_, hope)| hope.rank());
-        tried.truncate(MOST_TRIED);
         tried
     }
 
@@ -182,7 +179,7 @@ impl Pool {
 }
 
 /// Whether everything beside a lane leaves room for what is known of drift in the bench's situation.
-fn room_for_drift(bench: &Bench, stretch: &Stretch) -> bool {
+pub(super) fn room_for_drift(bench: &Bench, stretch: &Stretch) -> bool {
     let (lane, end) = (&stretch.lane, bench.margins.end_margin_at(stretch));
     let way = bench.way(lane);
     let drifted = bench.drift_on(lane, &way, &bench.spread_on(lane, &way));
