@@ -6,7 +6,7 @@
 
 use acceptance::say;
 use app::inputs::{Records, Sources};
-use app::window::App;
+use app::window::{App, Getting, Panel, WhenView};
 use egui_kittest::kittest::Queryable as _;
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
 use measure::shown::Units;
@@ -15,7 +15,7 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Panels, by the word on their tab.
-const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
+const PANELS: [&str; 8] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "When", "Assumed"];
 
 /// Pixels that may differ a little: edges of letters and lines between drivers. A changed word is
 /// hundreds of pixels.
@@ -33,15 +33,35 @@ fn window(name: &str, size: [f32; 2]) -> Harness<'static, App> {
         .with_size(size)
         .wgpu()
         .build_eframe(|creation| App::new(&creation.egui_ctx, Some(records), Units::METRIC).expect("an app"));
-    for _ in 0..4_000 {
+    // The winds of the best lane stand beside every panel.
+    wait(&mut window, |app| {
+        let winds = app.when().is_some_and(|w| w.limits.is_some());
+        app.answer().is_some_and(|answer| answer.lanes.is_empty() || winds)
+    });
+    window
+}
+
+/// Draws frames until `done`, or until it is clear that it never will be.
+fn wait(window: &mut Harness<'static, App>, done: impl Fn(&App) -> bool) {
+    for _ in 0..20_000 {
         window.step();
-        if window.state().answer().is_some() {
+        if done(window.state()) {
             break;
         }
         std::thread::sleep(Duration::from_millis(5));
     }
     window.run_steps(4);
-    window
+}
+
+/// Waits for the picture of the page, where it is open.
+fn wait_for_the_picture(window: &mut Harness<'static, App>) {
+    window.run_steps(4);
+    if window.state().panel() == Panel::When {
+        let whole = |w: WhenView<'_>| {
+            w.getting == Getting::Done && w.picture.is_some_and(|(p, old)| p.is_whole() && !old)
+        };
+        wait(window, |app| app.when().is_some_and(whole));
+    }
 }
 
 /// Whether there is an adapter: one small window is drawn.
@@ -57,7 +77,7 @@ fn can_draw() -> bool {
 
 #[test]
 fn every_panel_looks_as_it_did_light_and_dark() {
-    let pictures = 2 * PANELS.len() + 9;
+    let pictures = 2 * PANELS.len() + 11;
     if !can_draw() {
         say(&format!("{pictures} pictures skipped: no graphics adapter here"));
         let required = std::env::var("KEELSWARD_PICTURES").is_ok_and(|v| v == "required");
@@ -70,7 +90,7 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     for look in ["light", "dark"] {
         for panel in PANELS {
             sample.get_by_label(panel).click();
-            sample.run_steps(4);
+            wait_for_the_picture(&mut sample);
             sample.remove_cursor();
             sample.run_steps(2);
             results.add(sample.try_snapshot_options(format!("{look}-{}", panel.to_lowercase()), &options));
@@ -108,6 +128,18 @@ fn every_panel_looks_as_it_did_light_and_dark() {
             if look == "light" {
                 croft.get_by_label("Dark").click();
             }
+        }
+    }
+    let mut flat = window("bramblewick-flat", TALL);
+    flat.get_by_label("When").click();
+    wait_for_the_picture(&mut flat);
+    for look in ["light", "dark"] {
+        flat.run_steps(4);
+        flat.remove_cursor();
+        flat.run_steps(2);
+        results.add(flat.try_snapshot_options(format!("{look}-flat-when"), &options));
+        if look == "light" {
+            flat.get_by_label("Dark").click();
         }
     }
     say(&format!("{pictures} pictures compared"));

@@ -19,7 +19,6 @@ mod verdict;
 use super::desk::{Command, Desk};
 use eframe::egui::{ScrollArea, Ui};
 
-pub use occasions::limit_words;
 pub use verdict::{Work, verdict_ui};
 
 /// A panel, as its tab says.

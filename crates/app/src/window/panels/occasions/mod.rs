@@ -11,7 +11,7 @@ use super::sign::sign;
 use eframe::egui::{Label, ProgressBar, RichText, Sense, Ui, vec2};
 use strip::{Question, Verdict};
 
-pub use words::limit as limit_words;
+pub(super) use words::limit as limit_words;
 
 /// Size of a shape in the key, points.
 const KEY: f32 = 14.0;
