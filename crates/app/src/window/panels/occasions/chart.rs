@@ -62,7 +62,7 @@ pub(super) fn chart_ui(ui: &mut Ui, desk: Desk, picture: &Occasions, out: &mut V
         let (right, up) = arrow_steps(ui, 1.0, LARGE);
         if right != 0.0 || up != 0.0 {
             let from = desk.when.chosen.unwrap_or_else(|| chart.first());
-            out.push(Command::LookAtCell(chart.moved(from, right as i64, up.signum() as i64)));
+            out.push(Command::LookAtCell(chart.moved(from, right as i64, (up as i64).signum())));
         }
     }
     let told = picture.told(looked_at);
@@ -129,12 +129,13 @@ impl Chart<'_> {
 
     /// The cell some columns to the right and rows up; directions go round, all else ends at the rim.
     fn moved(&self, from: usize, right: i64, up: i64) -> usize {
-        let (columns, rows) = (self.columns() as i64, self.rows() as i64);
+        let int = |n: usize| i64::try_from(n).unwrap_or(0);
+        let (columns, rows) = (int(self.columns()), int(self.rows()));
         let calm = self.picture.question == Question::Wind;
         let (column, row) = if from >= self.picture.grid.len() {
             (0, -1)
         } else {
-            ((from as i64) % columns, (from as i64) / columns)
+            (int(from) % columns, int(from) / columns)
         };
         let row = (row + up).clamp(if calm { -1 } else { 0 }, rows - 1);
         if row < 0 {

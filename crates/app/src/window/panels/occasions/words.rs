@@ -43,7 +43,7 @@ pub(super) fn everywhere(picture: &Occasions) -> Vec<String> {
 /// The occasion of a cell: "wind from 250, 3.0 m/s, gusts 4.2 m/s".
 pub(super) fn occasion(occasion: Occasion, units: Units) -> String {
     match occasion {
-        Occasion::Wind { mean_mps, .. } if mean_mps == 0.0 => "a calm".to_owned(),
+        Occasion::Wind { mean_mps: 0.0, .. } => "a calm".to_owned(),
         Occasion::Wind { from_deg, mean_mps, gust_mps } => format!(
             "wind from {from_deg:03.0} true, {}, gusts {}",
             units.speed(mean_mps, Side::Nearest, 1),
