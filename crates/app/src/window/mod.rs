@@ -52,8 +52,8 @@ const PATIENCE: f64 = 0.3;
 const BELOW: f32 = 250.0;
 const BELOW_SHARE: f32 = 0.46;
 
-/// Width of the panels at first, points.
-const PANELS: f32 = 440.0;
+/// Width of the panels at first, points: all tabs stand in one row.
+const PANELS: f32 = 470.0;
 
 /// The window's state.
 pub struct App {

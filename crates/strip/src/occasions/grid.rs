@@ -14,9 +14,10 @@ const STRENGTH_STEPS: [f64; 3] = [0.5, 1.0, 1.5];
 
 /// Masses from the least to the greatest, and temperatures, degrees Celsius.
 const MASSES: usize = 9;
-const COLDEST: f64 = -10.0;
+pub(super) const COLDEST: f64 = -10.0;
 const TEMPERATURES: usize = 11;
 const TEMPERATURE_STEP: f64 = 5.0;
+pub(super) const HOTTEST: f64 = COLDEST + TEMPERATURE_STEP * (TEMPERATURES - 1) as f64;
 
 /// Gusts over the mean wind where nobody gave any (judgement).
 const GUSTS: f64 = 1.5;

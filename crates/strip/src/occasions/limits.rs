@@ -16,9 +16,10 @@ use crate::assessment::{Reason, Verdict};
 use crate::caveat;
 use crate::demand::Look;
 use crate::drift::Drifts;
+use crate::hunt::with_room_to_drift;
 use crate::judge::Bench;
 use crate::{Control, Inputs};
-use ground::{Centreline, Point, Stretch, clear_stretches};
+use ground::{Centreline, Obstructions, Point, Stretch, clear_stretches};
 use measure::TrueHeading;
 
 /// The strongest steady wind asked about, m/s, and the steps in which it is (judgement).
@@ -68,12 +69,8 @@ pub fn wind_limits(
     let mut out = Vec::new();
     for (i, heading) in [heading, heading.reversed()].into_iter().enumerate() {
         let share = |s: f64| step(control, 0.5 * (i as f64 + s));
-        let usable = |s: &Stretch| bench.margins.usable(s).to_m();
-        let stretches = clear_stretches(&bench.obstructions, Centreline::through(near, heading));
-        let Some(stretch) = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })
-        else {
-            continue;
-        };
+        bench.situation = base.in_wind(heading, 0.0, 0.0);
+        let Some(stretch) = best_on(&bench, Centreline::through(near, heading)) else { continue };
         let mut asked = Asked::new(&mut bench, &base, stretch);
         let mut along = |at_worst: Verdict, from: f64, to: f64| {
             let span = to - from;
@@ -89,6 +86,26 @@ pub fn wind_limits(
         });
     }
     Ok(out)
+}
+
+/// The stretch of a line that is best in the bench's situation: for slides that go straight, or with room to drift as on
+/// that.
+pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<Stretch> {
+    let usable = |s: &Stretch| bench.margins.usable(s).to_m();
+    let longest = |things: &Obstructions| {
+        clear_stretches(things, line).into_iter().max_by(|a, b| usable(a).total_cmp(&usable(b)))
+    };
+    let straight = longest(&bench.obstructions)?;
+    let wide = with_room_to_drift(bench, &straight.lane).and_then(|things| longest(&things));
+    let worse = |stretch: &Stretch| {
+        let lane = bench.judge(stretch, &bench.obstructions).lane;
+        let spare = lane.spare_m.unwrap_or(f64::NEG_INFINITY);
+        (ruling(&lane.reasons).rank(), !lane.drift.is_clear(), -spare)
+    };
+    let both = wide.into_iter().chain([straight]).map(|stretch| (worse(&stretch), stretch));
+    let least =
+        |a: &(u8, bool, f64), b: &(u8, bool, f64)| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2));
+    both.min_by(|a, b| least(&a.0, &b.0)).map(|(_, stretch)| stretch)
 }
 
 /// One stretch, and what was asked of it so far.

@@ -227,10 +227,15 @@ impl<'a> Base<'a> {
         self.inputs.day.as_ref().map_or(calm, |day| day.wind)
     }
 
-    /// What lanes with room to drift are looked for in: winds across a heading, or what is given.
+    /// What lanes with room to drift are looked for in: winds across a heading, or the ends of load and air.
     fn drifting(&self, question: Question, bench: &Bench, heading: TrueHeading) -> Vec<Situation> {
         if question == Question::Load {
-            return vec![self.situation.clone()];
+            // Light and heavy, in cold and hot air: either may drift farther.
+            let range = bench.aircraft.mass_range;
+            let air = |celsius: f64| (Kelvins::celsius(celsius), self.inputs.day.as_ref());
+            let ends = [(range.low(), grid::COLDEST), (range.high(), grid::HOTTEST)];
+            let loaded = |(mass, celsius)| self.situation.loaded(mass, air(celsius), &self.inputs.strip);
+            return std::iter::once(self.situation.clone()).chain(ends.map(loaded)).collect();
         }
         let limit = bench.aircraft.crosswind_limit_mps.unwrap_or(CROSSWIND);
         let from = TrueHeading::rad(heading.to_rad() + std::f64::consts::FRAC_PI_2);

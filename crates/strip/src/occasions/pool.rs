@@ -123,7 +123,7 @@ impl Pool {
         tried
     }
 
-    /// Of the narrowest search with room enough and of the widest, lanes that promise to be long enough.
+    /// Of the searches with room enough, the narrowest first, and of the widest, lanes that promise to be long enough.
     fn with_room(&self, bench: &Bench, needs: &Needs) -> Vec<Which> {
         let across = |which: Which| {
             bench.situation.gust_crosswind(self.stretch(which).lane.heading).unwrap_or(0.0).abs()
@@ -134,9 +134,10 @@ impl Pool {
             found(search).first().is_some_and(|best| across(*best) <= room)
         };
         let widest = self.kept.len() - 1;
-        let narrow = (1..widest).find(|search| enough(*search));
-        let mut out: Vec<Which> = narrow.into_iter().flat_map(found).collect();
-        out.extend((widest > 0).then_some(widest).into_iter().flat_map(found));
+        let mut out: Vec<Which> = (1..self.kept.len())
+            .filter(|search| *search == widest || enough(*search))
+            .flat_map(found)
+            .collect();
         out.retain(|which| {
             bench.margins.usable(self.stretch(*which)).to_m() >= needs.at(self.stretch(*which).lane.heading)
         });

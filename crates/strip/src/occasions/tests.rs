@@ -1,7 +1,8 @@
 use super::*;
 use crate::file::{RecordKind, read};
 use crate::record::{AircraftRecord, DayRecord, StripRecord};
-use crate::{Aircraft, Day, Settings, Strip};
+use crate::{Aircraft, Day, Settings, Strip, assess};
+use ground::{Centreline, Point};
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
@@ -81,4 +82,38 @@ fn cells_are_judged_once_each_the_first_few_all_over_the_picture() {
     all.sort_unstable();
     all.dedup();
     assert_eq!(all.len(), 432);
+}
+
+#[test]
+fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
+    let inputs = sample("bramblewick-flat");
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let lane = assess(&inputs, &control).expect("not cancelled").lanes.into_iter().next().expect("a lane");
+    let winds = wind_limits(&inputs, &lane, &control).expect("not cancelled");
+    assert_eq!(winds.len(), 2);
+    let turned = (winds[1].heading_true_deg - winds[0].heading_true_deg).rem_euclid(360.0);
+    assert!((turned - 180.0).abs() < 1e-9);
+    let near = Point { x: lane.near_end[0], y: lane.near_end[1] };
+    for wind in &winds {
+        // Nothing else is against this field.
+        assert_eq!(wind.everywhere, Vec::new());
+        let heading = TrueHeading::deg(wind.heading_true_deg);
+        let calm = on(&inputs, Occasion::Wind { from_deg: 0.0, mean_mps: 0.0, gust_mps: 0.0 });
+        let bench = Bench::new(&calm, Look::Glance, Drifts::default()).expect("an aircraft");
+        let stretch = limits::best_on(&bench, Centreline::through(near, heading)).expect("a lane");
+        let borne = |tail: f64| {
+            let from_deg = heading.reversed().to_deg();
+            let windy = on(&inputs, Occasion::Wind { from_deg, mean_mps: tail, gust_mps: tail });
+            let bench = Bench::new(&windy, Look::Preview, Drifts::default()).expect("an aircraft");
+            ruling(&bench.judge(&stretch, &bench.obstructions).lane.reasons)
+        };
+        for (along, at_worst) in [(wind.fits, Verdict::Fits), (wind.tight, Verdict::Tight)] {
+            assert_eq!(along.least_head_mps, Some(0.0));
+            let tail = along.greatest_tail_mps.expect("a calm is borne");
+            assert!(borne(tail).rank() <= at_worst.rank(), "{tail}");
+            // Halved to a sixteenth of a metre a second.
+            assert!(borne(tail + 1.001 / 16.0).rank() > at_worst.rank(), "{tail}");
+        }
+    }
 }

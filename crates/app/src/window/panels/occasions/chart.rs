@@ -24,7 +24,7 @@ const ROW: f32 = 24.0;
 const GAP: f32 = 4.0;
 
 /// Share of a cell's width or height, whichever is less, that its shape takes, and the width of a shape's lines.
-const SHAPE: f32 = 0.62;
+const SHAPE: f32 = 0.8;
 const SHAPE_LINE: f32 = 1.5;
 
 /// How much of its colour fills a cell behind its shape.
