@@ -6,7 +6,7 @@
 
 use acceptance::say;
 use app::inputs::{Records, Sources};
-use app::window::App;
+use app::window::{App, Getting, Panel, WhenView};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
@@ -17,7 +17,7 @@ use std::time::Duration;
 use strip::record::{How, ObstacleKindRecord, ObstacleRecord, PlaceRecord, ToSee};
 
 /// Panels, by the word on their tab.
-const PANELS: [&str; 7] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "Assumed"];
+const PANELS: [&str; 8] = ["Why", "Things", "Field", "Aircraft", "Touchdown", "Day", "When", "Assumed"];
 
 /// Pixels that may differ a little: edges of letters and lines between drivers. A changed word is
 /// hundreds of pixels.
@@ -46,15 +46,35 @@ fn shown(records: Records, size: [f32; 2]) -> Harness<'static, App> {
     window
 }
 
+/// Draws frames until the edition is answered and the winds of the best lane stand beside every panel.
 fn answered(window: &mut Harness<'static, App>) {
-    for _ in 0..4_000 {
+    wait(window, |app| {
+        let winds = app.when().is_some_and(|w| w.limits.is_some());
+        app.answer().is_some_and(|answer| answer.lanes.is_empty() || winds)
+    });
+}
+
+/// Draws frames until `done`, or until it is clear that it never will be.
+fn wait(window: &mut Harness<'static, App>, done: impl Fn(&App) -> bool) {
+    for _ in 0..20_000 {
         window.step();
-        if window.state().answer().is_some() {
+        if done(window.state()) {
             break;
         }
         std::thread::sleep(Duration::from_millis(5));
     }
     window.run_steps(4);
+}
+
+/// Waits for the picture of the page, where it is open.
+fn wait_for_the_picture(window: &mut Harness<'static, App>) {
+    window.run_steps(4);
+    if window.state().panel() == Panel::When {
+        let whole = |w: WhenView<'_>| {
+            w.getting == Getting::Done && w.picture.is_some_and(|(p, old)| p.is_whole() && !old)
+        };
+        wait(window, |app| app.when().is_some_and(whole));
+    }
 }
 
 /// Whether there is an adapter: one small window is drawn.
@@ -83,7 +103,7 @@ fn every_panel_looks_as_it_did_light_and_dark() {
     for look in ["light", "dark"] {
         for panel in PANELS {
             sample.get_by_label(panel).click();
-            sample.run_steps(4);
+            wait_for_the_picture(&mut sample);
             sample.remove_cursor();
             sample.run_steps(2);
             results.add(sample.try_snapshot_options(format!("{look}-{}", panel.to_lowercase()), &options));
@@ -119,6 +139,18 @@ fn every_panel_looks_as_it_did_light_and_dark() {
         both_looks(&mut croft, name, &options, &mut results);
     }
     both_looks(&mut half_walked(), "walk", &options, &mut results);
+    let mut flat = window("bramblewick-flat", TALL);
+    flat.get_by_label("When").click();
+    wait_for_the_picture(&mut flat);
+    for look in ["light", "dark"] {
+        flat.run_steps(4);
+        flat.remove_cursor();
+        flat.run_steps(2);
+        results.add(flat.try_snapshot_options(format!("{look}-flat-when"), &options));
+        if look == "light" {
+            flat.get_by_label("Dark").click();
+        }
+    }
     say(&format!("{pictures} pictures compared"));
 }
 

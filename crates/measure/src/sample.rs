@@ -95,13 +95,20 @@ fn at_share(rising: &[f64], count: usize, p: f64) -> Option<f64> {
     rising.get(rank - 1).copied()
 }
 
+/// Standard deviations below the middle of a binomial distribution past which its terms are left out: the normal
+/// distribution has less than 1e-32 there.
+const NEGLIGIBLE_BELOW: f64 = 12.0;
+
 /// The least rank k, from 1, for which fewer than k of `count` draws lie at or below the quantile of share
 /// `p` with a chance of at least `confidence`; `None` where even the highest is not enough.
 pub fn upper_rank(count: usize, p: f64, confidence: f64) -> Option<usize> {
     let mut below = 0.0;
     let (ln_p, ln_q) = (libm::log(p), libm::log1p(-p));
     let n = count as f64;
-    for k in 0..count {
+    // So far below the middle nothing is left that a sum of doubles could hold.
+    let spread = libm::sqrt(n * p * (1.0 - p)) + 1.0;
+    let first = (n * p - NEGLIGIBLE_BELOW * spread).max(0.0) as usize;
+    for k in first..count {
         let x = k as f64;
         let choose = libm::lgamma(n + 1.0) - libm::lgamma(x + 1.0) - libm::lgamma(n - x + 1.0);
         below += libm::exp(choose + x * ln_p + (n - x) * ln_q);

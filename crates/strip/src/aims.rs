@@ -17,17 +17,20 @@ const NEVER_STOPS: f64 = 1e6;
 
 /// Usable length less the demand and the scatter, at the worst corner in the middle of each sector.
 pub(crate) fn spare(bench: &Bench) -> Aim {
-    let grip = bench.field_grip();
-    let (short, long) = bench.scatter();
     let need = |sector: usize| {
         let (from, _) = sector_ends(sector);
-        let middle = TrueHeading::rad(from.to_rad() + std::f64::consts::PI / SECTORS as f64);
-        let headwind = bench.situation.headwind(middle);
-        let ground = LaneGround::even(bench.slope(middle, bench.levels_looked_at()), grip.clone());
-        let spread = bench.spread(ground, headwind, false);
-        needed(spread.longest_at(Corner::Worst, Metres::ZERO, &long_slide()), short + long)
+        spare_need(bench, TrueHeading::rad(from.to_rad() + std::f64::consts::PI / SECTORS as f64))
     };
     Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
+}
+
+/// What one heading needs of it, metres.
+pub(crate) fn spare_need(bench: &Bench, heading: TrueHeading) -> f64 {
+    let (short, long) = bench.scatter();
+    let headwind = bench.situation.headwind(heading);
+    let ground = LaneGround::even(bench.slope(heading, bench.levels_looked_at()), bench.field_grip());
+    let spread = bench.spread(ground, headwind, false);
+    needed(spread.longest_at(Corner::Worst, Metres::ZERO, &long_slide()), short + long)
 }
 
 /// Usable length less the shortest slide that could be true on any lane of each sector: the best ground, up

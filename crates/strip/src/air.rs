@@ -70,6 +70,11 @@ impl FieldAir {
         }
     }
 
+    /// The same at another temperature.
+    pub(crate) fn as_warm_as(&self, temperature: Kelvins) -> Self {
+        Self { temperature: Interval::exact(temperature), ..self.clone() }
+    }
+
     /// Between the thinnest and the densest that it may be: thin is low pressure, warm and moist.
     pub(crate) fn density(&self) -> Interval<CubicDensity> {
         let thin = density(self.pressure.low(), self.temperature.high(), self.humidity.high());

@@ -163,7 +163,7 @@ fn judge_all(
     Ok(put_together(inputs, preview, parts))
 }
 
-fn mass_reason(bench: &Bench) -> Option<Reason> {
+pub(crate) fn mass_reason(bench: &Bench) -> Option<Reason> {
     let (mass, range) = (bench.situation.mass, bench.aircraft.mass_range);
     if mass.low() < range.low() {
         let text = "Mass at touchdown is below the empty mass, so one of the two is wrong";

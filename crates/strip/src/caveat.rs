@@ -5,7 +5,7 @@ use crate::assessment::{Reason, Sense, Verdict};
 use crate::code::Code;
 use crate::record::ReviewStatus;
 use crate::survey::{Looked, SurveyKind};
-use crate::{BadRecord, Day, Inputs, magnetic, missing, sky};
+use crate::{Aircraft, BadRecord, Day, Inputs, magnetic, missing, sky};
 use jiff::civil::Date;
 
 /// Days in a month on the average, to compare an age in months (mean Gregorian month).
@@ -36,7 +36,8 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
     }
     out.extend(standing(inputs.strip.review));
     out.extend(all_left_out(inputs));
-    out.extend(strong_wind(inputs));
+    let blown = inputs.day.as_ref().zip(inputs.aircraft.as_ref());
+    out.extend(blown.and_then(|(day, aircraft)| strong_wind(day.wind.gust_mps.low(), aircraft)));
     out.extend(changed_settings(inputs));
     out.extend(missing::walk_limits(inputs).map(|text| Reason::note(Code::SurveyLimits, text)));
     out
@@ -57,11 +58,15 @@ pub(crate) fn left_out(why: &str) -> Reason {
 }
 
 /// A gale slows the slide on paper and throws the aircraft about in the field.
-fn strong_wind(inputs: &Inputs) -> Option<Reason> {
-    let (day, aircraft) = (inputs.day.as_ref()?, inputs.aircraft.as_ref()?);
-    let (gust, limit) = (day.wind.gust_mps.low(), aircraft.stall.low().to_mps() * STRONG_WIND);
+pub(crate) fn strong_wind(gust: f64, aircraft: &Aircraft) -> Option<Reason> {
+    let limit = strong_from(aircraft);
     let held = (gust, Sense::NotAbove, limit);
     (gust > limit).then(|| Reason::held(Code::StrongWind, Verdict::Unknown, held, "m/s"))
+}
+
+/// Gusts past which nothing is said, m/s.
+pub(crate) fn strong_from(aircraft: &Aircraft) -> f64 {
+    aircraft.stall.low().to_mps() * STRONG_WIND
 }
 
 /// Names every setting that somebody changed, so that no answer rests on it unseen.

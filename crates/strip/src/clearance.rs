@@ -130,7 +130,8 @@ pub(crate) fn told(
         earliest_abeam: landmark::at(bench, &way.lane, earliest),
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(closed, within),
-        clearances: rows(&way, earliest, ruling),
+        // A glance asks for reasons alone.
+        clearances: if bench.look == Look::Glance { Vec::new() } else { rows(&way, earliest, ruling) },
         abandon: abandoning::told(&way, spread, earliest),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }

@@ -6,12 +6,15 @@
 //!
 //! Not here: what is known of a slide ([`crate::spread`]); what a verdict makes of it.
 
+mod tail;
+
 use crate::scatter::Scatter;
 use crate::spread::{Case, Corner, Drawn, Outcomes, Spread, off_aim};
 use crate::stops::{Stops, T_OF_REPLICATES};
 use ground::{Margins, Stretch};
 use measure::points::{MOST_POINTS, Point, REPLICATES, replicate};
 use measure::{Metres, Sample};
+pub(crate) use tail::{Tails, surely_stays};
 
 /// Points of a first look, all replicates together, and of a full answer.
 pub(crate) const PREVIEW_POINTS: usize = 1_024;
@@ -105,6 +108,8 @@ pub(crate) enum Look {
     Rough,
     /// Few points, by bounds.
     Preview,
+    /// The same, of which only the longest are worked out ([`tail`]): percentiles and reasons, nothing to draw.
+    Glance,
     /// All of them.
     Full,
 }
@@ -113,7 +118,7 @@ impl Look {
     pub(crate) const fn points(self) -> usize {
         match self {
             Self::Rough => ROUGH_POINTS,
-            Self::Preview => PREVIEW_POINTS,
+            Self::Preview | Self::Glance => PREVIEW_POINTS,
             Self::Full => FULL_POINTS,
         }
     }
@@ -122,7 +127,7 @@ impl Look {
     fn high(self, sample: &Sample, p: f64) -> Option<f64> {
         match self {
             Self::Rough => sample.quantile(p),
-            Self::Preview => sample.upper_bound(p, PREVIEW_CONFIDENCE),
+            Self::Preview | Self::Glance => sample.upper_bound(p, PREVIEW_CONFIDENCE),
             Self::Full => Some(sample.quantile(p)? + T_OF_REPLICATES * sample.error(p)?),
         }
     }
@@ -165,6 +170,16 @@ pub(crate) fn worst_without(
         let outcomes = outcomes(spread, at, look, without);
         Tried { at, lengths: lengths(&outcomes, look), outcomes }
     };
+    demanded(spread, ends, aim, look, from)
+}
+
+/// The same by the longest slides alone.
+pub(crate) fn worst_at_a_glance(tails: &Tails, spread: &Spread, ends: &Ends, aim: Metres) -> Demand {
+    let from = |at: Metres| Tried { at, lengths: tails.lengths(spread, at), outcomes: Vec::new() };
+    demanded(spread, ends, aim, Look::Glance, from)
+}
+
+fn demanded(spread: &Spread, ends: &Ends, aim: Metres, look: Look, from: impl Fn(Metres) -> Tried) -> Demand {
     let first = from(aim);
     let (found, latest) =
         if spread.ground.is_even_to(ends.farther()) { (first, None) } else { last_good(ends, from, first) };
@@ -286,6 +301,11 @@ fn lengths(outcomes: &[Outcomes], look: Look) -> Lengths {
 }
 
 impl Demand {
+    /// Whether only the longest slides were worked out.
+    pub(crate) fn is_glance(&self) -> bool {
+        self.look == Look::Glance
+    }
+
     /// Where slides from an aim come to rest, the touchdown scattered about it, case by case of the worst corner.
     pub(crate) fn stops(&self, spread: &Spread, ends: &Ends, aim: Metres, scatter: &Scatter) -> Stops {
         let of_case = |(case, lengths): (Case<'_>, &Outcomes)| {

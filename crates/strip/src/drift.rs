@@ -24,8 +24,7 @@ use measure::{
 };
 use rayon::prelude::*;
 use slide::{Body, Drift, Fin, Plan, Sideways, Slide, Station, Track, Upset, Window};
-use std::cell::RefCell;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Least radius of gyration about the upright axis where nobody worked it out, as a share of the span (judgement).
 const LEAST_GYRATION: f64 = 0.15;
@@ -53,7 +52,7 @@ const FRICTION_STEP: f64 = 0.01;
 const SPEED_STEP: f64 = 0.5;
 
 /// Conditions that are remembered.
-const REMEMBERED: usize = 16;
+const REMEMBERED: usize = 1024;
 
 /// All that decides how far a slide may drift.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -103,18 +102,22 @@ impl Drifted {
     }
 }
 
-/// What was worked out before.
+/// Conditions, and what they lead to.
+type Known = (Conditions, Option<Arc<Drifted>>);
+
+/// What was worked out before; copies share it, as the same conditions always lead to the same.
 #[derive(Clone, Default, Debug)]
-pub(crate) struct Drifts(RefCell<Vec<(Conditions, Option<Arc<Drifted>>)>>);
+pub(crate) struct Drifts(Arc<Mutex<Vec<Known>>>);
 
 impl Drifts {
     /// From memory or anew; `None` where some slide is not known to end.
     fn of(&self, conditions: &Conditions) -> Option<Arc<Drifted>> {
-        if let Some((_, known)) = self.0.borrow().iter().find(|(c, _)| c == conditions) {
+        let known = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = known().iter().find(|(c, _)| c == conditions) {
             return known.clone();
         }
         let found = conditions.drifted().map(Arc::new);
-        let mut known = self.0.borrow_mut();
+        let mut known = known();
         if known.len() >= REMEMBERED {
             known.remove(0);
         }

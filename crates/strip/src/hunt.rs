@@ -6,7 +6,7 @@ use crate::drift::Drifts;
 use crate::judge::Bench;
 use crate::open_lanes::{Grid, OpenLanes};
 use ground::{
-    Aim, Cover, Found, Goal, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
+    Aim, Cover, Found, Goal, Lane, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
 use measure::Metres;
 use std::ops::ControlFlow;
@@ -100,7 +100,7 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let directions = directions(bench, &open, &straight, memory.is_some());
     let wide = directions
         .first()
-        .and_then(|lane| room_of(bench, lane))
+        .and_then(|stretch| with_room_to_drift(bench, &stretch.lane))
         .map(|things| begin(old.wide, &things).refined(&aim, goal(None), &part(STRAIGHT_DONE, SPARE_DONE)))
         .transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest));
@@ -127,7 +127,7 @@ fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Cand
     };
     let without = directions.iter().filter(|lane| !served(lane));
     without
-        .filter_map(|lane| open.about(&room_of(bench, lane)?, lane.lane.heading))
+        .filter_map(|lane| open.about(&with_room_to_drift(bench, &lane.lane)?, lane.lane.heading))
         .map(|stretch| Candidate { stretch, wide: true })
         .collect()
 }
@@ -147,9 +147,8 @@ fn directions(bench: &Bench, open: &OpenLanes, straight: &Cover, at_first: bool)
     ranked
 }
 
-/// The field with room to drift as on a lane.
-fn room_of(bench: &Bench, stretch: &Stretch) -> Option<Obstructions> {
-    let lane = &stretch.lane;
+/// The field with room to drift as on one lane; `None` where nobody knows how far.
+pub(crate) fn with_room_to_drift(bench: &Bench, lane: &Lane) -> Option<Obstructions> {
     let way = bench.way(lane);
     let drifted = bench.drift_on(lane, &way, &bench.spread_on(lane, &way))?;
     bench.with_half_width(drifted.half_width.grown(SHOWN_ROOM))

@@ -10,11 +10,11 @@ use crate::assessment::Verdict;
 use crate::astray;
 use crate::balance;
 use crate::clearance;
-use crate::demand::{self, Demand, Ends, Look};
+use crate::demand::{self, Demand, Ends, Look, Tails};
 use crate::drift::Drifts;
 use crate::flown_to;
 use crate::grip::Grip;
-use crate::keel_way::KeelWay;
+use crate::keel_way::{KeelWay, Ways};
 use crate::lane_ground::{LaneGround, Unknown};
 use crate::scatter::Scatter;
 use crate::shown::{self, Shown};
@@ -72,6 +72,10 @@ pub(crate) struct Bench<'a> {
     pub(crate) look: Look,
     /// How far slides drift, as far as it was asked for.
     pub(crate) drifts: Drifts,
+    /// The keel's ways, as far as they were asked for.
+    ways: Ways,
+    /// The longest slides, as far as they were asked for.
+    pub(crate) tails: Tails,
     /// Whether the pilot lands with the engine stopped.
     engine_stopped: bool,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
@@ -136,6 +140,8 @@ impl<'a> Bench<'a> {
             sun: sky::sun_of(inputs),
             look,
             drifts,
+            ways: Ways::default(),
+            tails: Tails::default(),
             engine_stopped: day.as_ref().is_some_and(|d| d.engine_stopped),
             standing,
         })
@@ -264,7 +270,7 @@ impl<'a> Bench<'a> {
         let surface = self.surface.as_deref().filter(|_| self.levels_looked_at());
         let usable = (self.margins.near, lane.length - self.margins.end);
         let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
-        surface.map_or_else(KeelWay::default, way)
+        surface.map_or_else(KeelWay::default, |surface| self.ways.of(lane, || way(surface)))
     }
 
     /// What would be left to spare at the best corner: of each stretch of touchdowns the demand from the last one of the
@@ -352,7 +358,11 @@ impl<'a> Bench<'a> {
     ) -> (touchdowns::Stretch, Demand) {
         let (short, long) = self.scatter();
         let served = |open: touchdowns::Stretch| {
-            let demand = demand::worst(spread, ends, open.earliest + short, self.look);
+            let aim = open.earliest + short;
+            let demand = match self.look {
+                Look::Glance => demand::worst_at_a_glance(&self.tails, spread, ends, aim),
+                look => demand::worst(spread, ends, aim, look),
+            };
             (demand.needed.map(|needed| open.spare(ends.at(), needed, short + long)), open, demand)
         };
         let each = touchdowns.stretches().into_iter().map(served);

@@ -14,6 +14,7 @@ use crate::lane_ground::{Bounds, Known};
 use ground::{KeelReport, KeelStation, Lane, Plane, Surface, UnderKeel, Worst, keel_path, keel_report};
 use measure::{Interval, Metres, ONE_SIDED_95, Slope};
 use slide::Station;
+use std::cell::RefCell;
 
 /// Share of a lane along which levels must lie to count as taken along it (judgement).
 const LEVELS_SHARE: f64 = 0.6;
@@ -33,6 +34,29 @@ pub(crate) struct KeelWay {
     pub(crate) report: Option<KeelReport>,
     /// Chainage and height of the ground, where measured.
     pub(crate) drawn: Vec<(f64, f64)>,
+}
+
+/// Ways of lanes that were asked for before.
+#[derive(Default, Debug)]
+pub(crate) struct Ways(RefCell<Vec<(Lane, KeelWay)>>);
+
+/// Lanes whose ways are remembered.
+const REMEMBERED: usize = 64;
+
+impl Ways {
+    /// From memory or anew.
+    pub(crate) fn of(&self, lane: &Lane, make: impl FnOnce() -> KeelWay) -> KeelWay {
+        if let Some((_, known)) = self.0.borrow().iter().find(|(l, _)| l == lane) {
+            return known.clone();
+        }
+        let way = make();
+        let mut known = self.0.borrow_mut();
+        if known.len() >= REMEMBERED {
+            known.remove(0);
+        }
+        known.push((*lane, way.clone()));
+        way
+    }
 }
 
 impl KeelWay {

@@ -49,6 +49,7 @@ mod lane_reasons;
 mod magnetic;
 mod missing;
 mod obstacle;
+mod occasions;
 mod open_lanes;
 mod over_ground;
 mod patch;
@@ -98,6 +99,10 @@ pub use hunt::Memory;
 pub use landmark::Landmark;
 pub use magnetic::MagneticFigures;
 pub use obstacle::{Obstacle, Top};
+pub use occasions::{
+    Along, Assumed, Grid, Gusts, Occasion, Occasions, Question, STRONGEST_ASKED, Told, WindLimit, occasions,
+    wind_limits,
+};
 pub use patch::Patch;
 pub use recovery::Recovery;
 pub use rewalk::{Rewalk, Unseen, time_of_day};

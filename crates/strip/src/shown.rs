@@ -6,7 +6,7 @@
 use crate::assessed_lane::{Basis, KeelFigure};
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
-use crate::demand::{Demand, Ends};
+use crate::demand::{self, Demand, Ends, Look};
 use crate::scatter::Scatter;
 use crate::skips;
 use crate::spread::{Drawn, Spread};
@@ -43,11 +43,14 @@ impl Shown {
         scatter: &Scatter,
         lane: Metres,
     ) -> Self {
-        let long = demand.slide_of(spread, demand.needed);
-        let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
         // Touchdowns may lie from the earliest to the latest, and about the aim in any case.
         let latest = demand.needed.map_or(aim, |needed| ends.at() - needed);
         let window = (aim - scatter.short, latest.max(aim + scatter.long));
+        if demand.is_glance() {
+            return Self::of_reasons(spread, demand, ends, aim, window);
+        }
+        let long = demand.slide_of(spread, demand.needed);
+        let likely = demand.slide_of(spread, demand.lengths.p50.map(Metres::m));
         let at_end = long.as_ref().and_then(|d| speed_at(d, aim, lane));
         Self {
             stops: demand.stops(spread, ends, aim, scatter),
@@ -57,6 +60,31 @@ impl Shown {
             basis: long.as_ref().map(|d| basis(d, aim)),
             profile: long.map_or_else(Vec::new, |d| curve(&d, aim)),
             likely_profile: likely.map_or_else(Vec::new, |d| curve(&d, aim)),
+        }
+    }
+
+    /// Only what reasons rest on.
+    fn of_reasons(
+        spread: &Spread,
+        demand: &Demand,
+        ends: &Ends,
+        aim: Metres,
+        window: (Metres, Metres),
+    ) -> Self {
+        let stays = || {
+            demand::surely_stays(spread).then_some(true).or_else(|| {
+                // Which of them moves on is asked of all slides.
+                demand::worst(spread, ends, aim, Look::Preview).stay(spread)
+            })
+        };
+        Self {
+            stops: Stops(Vec::new()),
+            skips_at: skips::first(spread, window),
+            stays: demand.needed.and_then(|_| stays()),
+            speed_at_far_end: None,
+            basis: None,
+            profile: Vec::new(),
+            likely_profile: Vec::new(),
         }
     }
 

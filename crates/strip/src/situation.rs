@@ -3,6 +3,8 @@
 //! Without a day it is a calm standard day on dry ground, which the assessment says and never lets
 //! pass as an answer.
 
+mod otherwise;
+
 use crate::air::FieldAir;
 use crate::grip::Grip;
 use crate::magnetic::declination_on;

@@ -247,21 +247,9 @@ impl Spread {
 impl<'a> Case<'a> {
     /// The slide at a point.
     pub(crate) fn drawn(&self, point: &Point) -> Drawn<'a> {
-        let Spread { ground, touchdown_factor, .. } = self.spread;
-        let (s, corner) = (self.spread, self.corner);
-        let scale = |share: f64, coordinate: usize| (1.0 + share * point.normal[coordinate]).max(0.5);
-        let mass = self.mass * scale(s.mass_share, MASS);
-        let headwind = match (corner, s.wind) {
-            (Corner::Worst, Some(wind)) => wind.at(point),
-            _ => corner.longer_low(s.headwind),
-        };
-        let stall = StallSpeed {
-            calibrated: corner.longer_high(s.stall) * scale(s.stall_share, STALL),
-            at_mass: s.reference_mass,
-        };
-        let (low, high) = (touchdown_factor.low(), touchdown_factor.high());
-        let factor = low + (high - low) * point.uniform[FACTOR];
-        let airspeed = touchdown_airspeed(&stall, mass, factor, corner.longer_high(s.gust_mps), self.density);
+        let (s, corner, ground) = (self.spread, self.corner, &self.spread.ground);
+        let (mass, headwind) = (self.mass_at(point), self.headwind_at(point));
+        let airspeed = self.airspeed(point, mass);
         let touchdown = airspeed.over_ground(headwind);
         let score = point.normal[FRICTION];
         let (track, friction, settling, carried) = match corner {
@@ -298,6 +286,34 @@ impl<'a> Case<'a> {
         }
     }
 
+    fn headwind_at(&self, point: &Point) -> Headwind {
+        match (self.corner, self.spread.wind) {
+            (Corner::Worst, Some(wind)) => wind.at(point),
+            _ => self.corner.longer_low(self.spread.headwind),
+        }
+    }
+
+    fn mass_at(&self, point: &Point) -> Kilograms {
+        self.mass * scaled(self.spread.mass_share, point.normal[MASS])
+    }
+
+    fn airspeed(&self, point: &Point, mass: Kilograms) -> AirSpeed {
+        let (s, corner) = (self.spread, self.corner);
+        let stall = StallSpeed {
+            calibrated: corner.longer_high(s.stall) * scaled(s.stall_share, point.normal[STALL]),
+            at_mass: s.reference_mass,
+        };
+        let (low, high) = (s.touchdown_factor.low(), s.touchdown_factor.high());
+        let factor = low + (high - low) * point.uniform[FACTOR];
+        touchdown_airspeed(&stall, mass, factor, corner.longer_high(s.gust_mps), self.density)
+    }
+
+    /// Speed over the ground at touchdown, at a point.
+    pub(crate) fn touchdown(&self, point: &Point) -> GroundSpeed {
+        let airspeed = self.airspeed(point, self.mass_at(point));
+        airspeed.over_ground(self.headwind_at(point))
+    }
+
     /// With thrust the shortest slide need not be at either end of the mass; without any it is, and is shorter
     /// still.
     fn thrust(&self) -> Newtons {
@@ -322,6 +338,11 @@ impl<'a> Case<'a> {
             Corner::Best => (length - march::accuracy(length)).max(Metres::ZERO).to_m(),
         })
     }
+}
+
+/// One and a share of it by a score, never less than a half.
+fn scaled(share: f64, score: f64) -> f64 {
+    (1.0 + share * score).max(0.5)
 }
 
 impl Carried {

@@ -88,6 +88,16 @@ impl FieldWind {
         }
     }
 
+    /// Where it comes from and its mean, m/s, where both are known; a calm from north.
+    pub(crate) fn given(&self) -> Option<(TrueHeading, f64)> {
+        if self.mean_mps.low() < self.mean_mps.high() {
+            return None;
+        }
+        let mean = self.mean_mps.low();
+        let calm = (mean <= 0.0).then(|| TrueHeading::rad(0.0));
+        self.from.or(calm).map(|from| (from, mean))
+    }
+
     /// Along a heading.
     pub(crate) fn along(&self, heading: TrueHeading) -> Along {
         Along { wind: *self, off: self.from.map_or(PI, |from| from.angle_to(heading)) }

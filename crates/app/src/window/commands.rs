@@ -64,6 +64,10 @@ impl App {
                 self.asked = self.asked.map(|a| Asked { stopped: true, ..a });
             }
             Command::AssessAgain => self.asked = None,
+            Command::Ask(question) => self.when.turn_to(question),
+            Command::LookAtCell(cell) => self.when.choose(cell),
+            Command::StopPicture => self.when.stop(),
+            Command::PictureAgain => self.when.again(),
             Command::LoseUnsaved(after) => self.go_on(ctx, after),
             Command::Say(text) => self.status = text,
         }

@@ -6,11 +6,12 @@ use super::document::Document;
 use super::edition::{Action, Corner, Edition};
 use super::panels::Panel;
 use super::tokens::{Palette, Tokens};
+use super::when::WhenView;
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};
 use std::path::PathBuf;
 use strip::record::{ObstacleKindRecord, ToSee};
-use strip::{AssessedLane, Assessment};
+use strip::{AssessedLane, Assessment, Question};
 
 /// Read-only view of everything that is shown.
 #[derive(Clone, Copy)]
@@ -31,6 +32,8 @@ pub struct Desk<'a> {
     pub stale: bool,
     /// What is chosen.
     pub selected: Option<Item>,
+    /// When the field would work.
+    pub when: WhenView<'a>,
 }
 
 /// A thing on the plan that can be chosen.
@@ -129,6 +132,14 @@ pub enum Command {
     CancelAssessment,
     /// Start it again.
     AssessAgain,
+    /// Ask another question of when the field would work.
+    Ask(Question),
+    /// Look at a cell of its picture.
+    LookAtCell(usize),
+    /// Break off the picture.
+    StopPicture,
+    /// Work it out once more.
+    PictureAgain,
     /// Go on although unsaved work is lost.
     LoseUnsaved(AfterUnsaved),
     /// Say something in the status line.

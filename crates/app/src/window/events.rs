@@ -119,6 +119,7 @@ impl App {
         self.document = Some(document);
         (self.answer, self.asked, self.selected, self.dialog) = (None, None, None, None);
         self.plan.reset();
+        self.when.put_away();
     }
 }
 

@@ -23,11 +23,14 @@ mod tokens;
 mod veil;
 mod walk;
 mod way_in;
+mod when;
+mod wonder;
 
 pub use desk::{Item, Tool};
 pub use document::Document;
 pub use edition::{Action, Corner, Edition};
 pub use panels::Panel;
+pub use when::{Getting, WhenView};
 
 use crate::failure::Failure;
 use crate::inputs::Records;
@@ -44,6 +47,8 @@ use plan::{PlanState, plan_ui};
 use std::time::Duration;
 use strip::{Assessment, CAUTION};
 use tokens::Tokens;
+use when::When;
+use wonder::Wonder;
 
 /// Work that lasts longer than this shows how far it is and can be broken off, seconds.
 const PATIENCE: f64 = 0.3;
@@ -51,8 +56,8 @@ const PATIENCE: f64 = 0.3;
 /// Greatest share of the window that what is below the plan takes.
 const BELOW_SHARE: f32 = 0.58;
 
-/// Width of the panels at first, points.
-const PANELS: f32 = 440.0;
+/// Width of the panels at first, points: all tabs stand in one row.
+const PANELS: f32 = 470.0;
 
 /// The window's state.
 pub struct App {
@@ -82,6 +87,7 @@ pub struct App {
     after_save: Option<AfterUnsaved>,
     may_close: bool,
     clock: fn() -> Timestamp,
+    when: When,
 }
 
 /// The assessment last asked for.
@@ -102,6 +108,7 @@ impl App {
         // For the first frame; whoever made the context may still change it, so it is done again then.
         tokens.apply(ctx, false);
         let background = Background::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
+        let wonder = Wonder::start(ctx.clone()).map_err(|e| Failure::Window(e.to_string()))?;
         Ok(Self {
             tokens,
             dark: false,
@@ -125,6 +132,7 @@ impl App {
             after_save: None,
             may_close: false,
             clock: Timestamp::now,
+            when: When::new(wonder),
         })
     }
 
@@ -188,11 +196,31 @@ impl App {
             // Nobody may touch anything while it works, and the bar has to move all the same.
             ctx.request_repaint_after(Duration::from_millis(100));
         }
+        self.wonder(ctx);
         let unsaved = self.document.as_ref().is_some_and(Document::is_unsaved);
         if ctx.input(|i| i.viewport().close_requested()) && unsaved && !self.may_close {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.dialog = Some(Dialog::Unsaved(AfterUnsaved::Close));
         }
+    }
+
+    /// Asks when the field would work, once there is an answer or it was stopped.
+    fn wonder(&mut self, ctx: &Context) {
+        let Some(document) = &self.document else { return };
+        let subject = Subject { document: self.document_number, revision: document.revision() };
+        let answered = self.answer.as_ref().filter(|(r, a)| *r == subject.revision && !a.preview);
+        let stopped = self.asked.is_some_and(|a| a.stopped);
+        let lane = answered.and_then(|(_, a)| a.lanes.first());
+        let ready = (answered.is_some() || stopped).then(|| (document.inputs(), lane));
+        if self.when.before_frame(subject, ready, self.panel == Panel::When) {
+            ctx.request_repaint_after(Duration::from_millis(100));
+        }
+    }
+
+    /// When the field would work, as it is shown.
+    pub fn when(&self) -> Option<WhenView<'_>> {
+        let revision = self.document.as_ref()?.revision();
+        Some(self.when.view(Subject { document: self.document_number, revision }))
     }
 
     /// Draws a frame and does what was asked for in it.
@@ -237,6 +265,7 @@ impl App {
             longer: self.longer,
             stale: self.answer.as_ref().is_some_and(|(r, _)| *r != document.revision()),
             selected: self.selected,
+            when: self.when.view(Subject { document: self.document_number, revision: document.revision() }),
         };
         let work = self.work(ui.input(|i| i.time), document.revision());
         Side::right("panels").default_size(PANELS).min_size(300.0).show(ui, |ui| {

@@ -9,9 +9,11 @@ mod ground;
 mod heights;
 mod measured;
 mod obstacles;
+mod occasions;
 mod passed;
 mod ranking;
 mod settings;
+mod sign;
 mod things;
 mod touchdown;
 mod typed_field;
@@ -39,14 +41,24 @@ pub enum Panel {
     Touchdown,
     /// The day.
     Day,
+    /// When the field would work.
+    When,
     /// Settings with their tags.
     Assumed,
 }
 
 impl Panel {
     /// Every panel, in the order of the tabs.
-    pub const ALL: [Self; 7] =
-        [Self::Why, Self::Things, Self::Field, Self::Aircraft, Self::Touchdown, Self::Day, Self::Assumed];
+    pub const ALL: [Self; 8] = [
+        Self::Why,
+        Self::Things,
+        Self::Field,
+        Self::Aircraft,
+        Self::Touchdown,
+        Self::Day,
+        Self::When,
+        Self::Assumed,
+    ];
 
     /// The word on its tab.
     pub const fn name(self) -> &'static str {
@@ -57,6 +69,7 @@ impl Panel {
             Self::Aircraft => "Aircraft",
             Self::Touchdown => "Touchdown",
             Self::Day => "Day",
+            Self::When => "When",
             Self::Assumed => "Assumed",
         }
     }
@@ -82,6 +95,7 @@ pub fn panels_ui(ui: &mut Ui, open: &mut Panel, desk: Desk, out: &mut Vec<Comman
         Panel::Aircraft => aircraft::aircraft_ui(ui, desk, out),
         Panel::Touchdown => touchdown::touchdown_ui(ui, desk),
         Panel::Day => day::day_ui(ui, desk, out),
+        Panel::When => occasions::occasions_ui(ui, desk, out),
         Panel::Assumed => settings::settings_ui(ui, desk),
     });
 }

@@ -2,9 +2,11 @@
 
 use super::super::desk::{Command, Desk};
 use super::figures::figures_ui;
+use super::occasions::limit_words;
 use super::ranking::ranking_ui;
+use super::sign::sign;
 use crate::words;
-use eframe::egui::{self, Color32, RichText, Sense, Shape, Stroke, Ui, vec2};
+use eframe::egui::{self, Color32, RichText, Sense, Ui, vec2};
 use strip::{AssessedLane, Verdict};
 
 /// Lengths that matter, beside the verdict: what there is and what is needed.
@@ -22,6 +24,9 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
         ui.label(RichText::new(text).heading().strong().color(colour));
     });
     figures_ui(ui, desk, out);
+    for limit in desk.when.limits.into_iter().flatten() {
+        ui.add(egui::Label::new(RichText::new(limit_words(limit, desk.units)).small()).wrap());
+    }
     if let Some((said, now)) = desk.longer {
         let now = if now.is_finite() { desk.most(now) } else { "no stop".to_owned() };
         let said = desk.most(said);
@@ -67,30 +72,14 @@ fn progress_ui(ui: &mut Ui, work: Work, out: &mut Vec<Command>) {
     }
 }
 
-/// A shape for each verdict, so that colour is never alone: disc, triangle, square, cross.
+/// The shape of a verdict, beside its word.
 fn sign_ui(ui: &mut Ui, verdict: Verdict, colour: Color32) {
-    let size = 24.0;
-    let (rect, _) = ui.allocate_exact_size(vec2(size, size), Sense::hover());
-    let painter = ui.painter();
-    let stroke = Stroke::new(3.0, colour);
-    let inner = rect.shrink(3.0);
-    match verdict {
-        Verdict::Fits => {
-            painter.circle_filled(rect.center(), size / 2.0 - 2.0, colour);
-        }
-        Verdict::Tight => {
-            let corners = vec![inner.center_top(), inner.right_bottom(), inner.left_bottom()];
-            painter.add(Shape::convex_polygon(corners, colour, Stroke::NONE));
-        }
-        Verdict::Unknown => {
-            painter.rect_stroke(inner, 2.0, stroke, egui::StrokeKind::Inside);
-        }
-        Verdict::DoesNotFit => {
-            painter.line_segment([inner.left_top(), inner.right_bottom()], stroke);
-            painter.line_segment([inner.right_top(), inner.left_bottom()], stroke);
-        }
-    }
+    let (rect, _) = ui.allocate_exact_size(vec2(SIGN, SIGN), Sense::hover());
+    sign(ui.painter(), rect.shrink(2.5), verdict, colour, 3.0);
 }
+
+/// Size of the shape of a verdict, points.
+const SIGN: f32 = 24.0;
 
 /// Reasons, what to measure next, what is not judged, the caution.
 pub(super) fn why_ui(ui: &mut Ui, desk: Desk) {

@@ -1,0 +1,146 @@
+//! One cell: the lanes that promise most on its occasion, judged as any assessment judges them, at a first look.
+//!
+//! Invariants: a lane's reasons are those of the bench, whatever the picture; what may be left unsaid is that another
+//! lane would have done better, never that one does better than it does; "does not fit" is said only where a bound covers
+//! every lane.
+//!
+//! Not here: which lanes there are ([`super::pool`]), and what of the reasons holds on every occasion
+//! ([`super::standing`]).
+
+use super::pool::{MOST_TRIED, Pool, Which, room_for_drift};
+use super::ruling;
+use super::standing::Standing;
+use crate::assessment::{Reason, Sense, Verdict};
+use crate::caveat;
+use crate::code::Code;
+use crate::judge::Bench;
+use ground::{Obstructions, Stretch};
+
+/// A lane as it is on one occasion.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct LaneThen {
+    pub(super) heading_magnetic_deg: Option<f64>,
+    pub(super) stretch: Stretch,
+    pub(super) spare_m: Option<f64>,
+    pub(super) drift_clear: bool,
+    /// What keeps it from fitting, or makes it tight.
+    pub(super) reasons: Vec<Reason>,
+}
+
+/// One occasion, judged.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Cell {
+    pub(super) lanes: Vec<LaneThen>,
+    /// What the occasion says of every lane.
+    pub(super) of_all: Vec<Reason>,
+}
+
+impl Cell {
+    /// Judges the bench's situation; `gust_mps` where the wind is what is asked about.
+    pub(super) fn judged(bench: &Bench, pool: &Pool, gust_mps: Option<f64>, standing: &Standing) -> Self {
+        let mut of_all: Vec<Reason> =
+            gust_mps.and_then(|gust| caveat::strong_wind(gust, bench.aircraft)).into_iter().collect();
+        // In too strong a wind no lane can be better than unknown, so none is asked.
+        let lanes = if of_all.is_empty() { Trial::new(bench, pool, standing).lanes() } else { Vec::new() };
+        if lanes.iter().all(|lane| ruling(&lane.reasons) == Verdict::DoesNotFit) {
+            of_all.extend(too_short(bench, pool));
+        }
+        Self { lanes, of_all }
+    }
+}
+
+/// Reasons that another place on nearly the same heading may help against.
+const OF_A_PLACE: [Code; 9] = [
+    Code::Spare,
+    Code::NeverStops,
+    Code::Drift,
+    Code::DriftOnto,
+    Code::Trip,
+    Code::Skips,
+    Code::KeelGround,
+    Code::SoftGround,
+    Code::DigsIn,
+];
+
+/// Headings that differ by less have much the same wind, degrees (judgement).
+const SAME_WIND_DEG: f64 = 20.0;
+
+/// The lanes of one cell, tried one after the other.
+struct Trial<'t, 'a> {
+    bench: &'t Bench<'a>,
+    pool: &'t Pool,
+    standing: &'t Standing,
+    found: Vec<LaneThen>,
+    best: Option<Verdict>,
+}
+
+impl<'t, 'a> Trial<'t, 'a> {
+    fn new(bench: &'t Bench<'a>, pool: &'t Pool, standing: &'t Standing) -> Self {
+        Self { bench, pool, standing, found: Vec::new(), best: None }
+    }
+
+    /// Those that drift leaves clear before the others, none that could only be another to show.
+    fn lanes(mut self) -> Vec<LaneThen> {
+        let drifts_anyway = self.standing.leaves_out(Code::Drift, Verdict::Unknown);
+        let mut adrift = Vec::new();
+        for (which, hope) in self.pool.promising(self.bench) {
+            if !self.may_help(which, hope) {
+                continue;
+            }
+            if !drifts_anyway && !room_for_drift(self.bench, self.pool.stretch(which)) {
+                adrift.push((which, hope.ruling(Verdict::Unknown)));
+                continue;
+            }
+            self.judge(which);
+        }
+        for (which, hope) in adrift {
+            if self.may_help(which, hope) {
+                self.judge(which);
+            }
+        }
+        self.found
+    }
+
+    fn judge(&mut self, which: Which) {
+        let lane = LaneThen::judged(self.bench, self.pool.stretch(which), self.pool.among(which));
+        let own = self.standing.own(&lane.reasons);
+        self.best = self.best.filter(|best| best.rank() <= own.rank()).or(Some(own));
+        self.found.push(lane);
+    }
+
+    fn may_help(&self, which: Which, hope: Verdict) -> bool {
+        let heading = self.pool.stretch(which).lane.heading;
+        let no_help = |lane: &LaneThen| {
+            let own = self.standing.own(&lane.reasons);
+            let near = lane.stretch.lane.heading.angle_to(heading) < SAME_WIND_DEG.to_radians();
+            let lasting = |r: &&Reason| !self.standing.holds_everywhere(r) && !OF_A_PLACE.contains(&r.code);
+            near && own != Verdict::Tight && ruling(lane.reasons.iter().filter(lasting)) == own
+        };
+        self.found.len() < MOST_TRIED
+            && self.best.is_none_or(|best| hope.rank() < best.rank())
+            && !self.found.iter().any(no_help)
+    }
+}
+
+impl LaneThen {
+    pub(super) fn judged(bench: &Bench, stretch: &Stretch, among: &Obstructions) -> Self {
+        let judged = bench.judge(stretch, among).lane;
+        let limits = |r: &Reason| r.verdict.is_some_and(|v| v != Verdict::Fits);
+        Self {
+            heading_magnetic_deg: judged.heading_magnetic_deg,
+            stretch: *stretch,
+            spare_m: judged.spare_m,
+            drift_clear: judged.drift.is_clear(),
+            reasons: judged.reasons.into_iter().filter(limits).collect(),
+        }
+    }
+}
+
+/// A bound that covers every lane, if it rules them all out.
+fn too_short(bench: &Bench, pool: &Pool) -> Option<Reason> {
+    let Some(most) = pool.left_at_most(bench) else {
+        return Some(Reason::plain(Code::NeverStops, Verdict::DoesNotFit, Code::NeverStops.help()));
+    };
+    let held = (most, Sense::NotBelow, 0.0);
+    (most < 0.0).then(|| Reason::held(Code::LengthBound, Verdict::DoesNotFit, held, "m"))
+}
