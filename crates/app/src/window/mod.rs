@@ -53,7 +53,7 @@ const BELOW: f32 = 250.0;
 const BELOW_SHARE: f32 = 0.46;
 
 /// Width of the panels at first, points: all tabs stand in one row.
-const PANELS: f32 = 470.0;
+const PANELS: f32 = 480.0;
 
 /// The window's state.
 pub struct App {
