@@ -57,7 +57,7 @@ const PATIENCE: f64 = 0.3;
 const BELOW_SHARE: f32 = 0.58;
 
 /// Width of the panels at first, points: all tabs stand in one row.
-const PANELS: f32 = 470.0;
+const PANELS: f32 = 480.0;
 
 /// The window's state.
 pub struct App {

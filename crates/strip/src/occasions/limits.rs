@@ -124,7 +124,10 @@ impl<'b, 'a> Asked<'b, 'a> {
         bench.situation = base.in_wind(stretch.lane.heading, 0.0, 0.0);
         let calm = LaneThen::judged(bench, &stretch, &bench.obstructions);
         let mut standing = Standing::default();
-        standing.take(&Cell { lanes: vec![calm.clone()], of_all: Vec::new() });
+        // What makes it tight in a calm makes it tight; only what nobody knows is left out.
+        let mut unknown = calm.clone();
+        unknown.reasons.retain(|r| r.verdict == Some(Verdict::Unknown));
+        standing.take(&Cell { lanes: vec![unknown], of_all: Vec::new() });
         Self { bench, base, stretch, calm, standing, known: Vec::new() }
     }
 

@@ -109,10 +109,9 @@ pub fn limit(limit: &WindLimit, units: Units) -> String {
         (Some(tight), Some(fits)) => format!("fits with {fits}; tight with {tight}"),
         (Some(tight), None) => format!("at best tight, with {tight}"),
     };
-    let but = limit
-        .everywhere
-        .first()
-        .map_or_else(String::new, |r| format!(" (without what no wind changes: {})", r.verdict_name()));
+    let but = limit.everywhere.first().map_or_else(String::new, |r| {
+        format!("; what no wind changes makes it {} at best", r.verdict_name())
+    });
     format!("Wind along {:03.0} true{magnetic}: {told}{but}.", limit.heading_true_deg)
 }
 
