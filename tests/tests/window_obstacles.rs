@@ -7,10 +7,35 @@ use app::window::{Action, Panel};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use ground::Point;
-use strip::record::{ObstacleKindRecord, ObstacleRecord, PlaceRecord, SurveyedRecord};
+use std::path::PathBuf;
+use strip::record::{ObstacleKindRecord, ObstacleRecord, PlaceRecord, StripRecord, SurveyedRecord};
 use support::window::{
     Window, click_at, copied, ctrl, drag, edition, on_screen, opened, press, settle, type_into, usable,
 };
+use tempfile::TempDir;
+
+/// The field of a sample with one tree beyond its western end, and whatever else stands about it taken away.
+fn one_tree() -> (TempDir, PathBuf) {
+    let (folder, strip) = copied("bramblewick-flat");
+    let bytes = std::fs::read(&strip).expect("the strip");
+    let mut record: StripRecord = strip::text::parse("strip", &bytes).expect("a record");
+    record.obstacles = vec![ObstacleRecord {
+        id: "t1".to_owned(),
+        kind: ObstacleKindRecord::Tree,
+        at: PlaceRecord::Point(-120.0, 80.0),
+        top_m: Some(11.0),
+        height_m: None,
+        heights_m: Vec::new(),
+        sag_m: None,
+        radius_m: 4.0,
+        how: None,
+        pos_sigma_m: None,
+        height_sigma_m: None,
+        surveyed: "2026-04-11".to_owned(),
+    }];
+    strip::file::write(&record, &strip).expect("written");
+    (folder, strip)
+}
 
 fn plan(window: &mut Window) {
     window.get_by(|n| n.label().is_some_and(|l| l.starts_with("Plan of"))).focus();
@@ -50,7 +75,7 @@ fn on_plan(window: &Window, name: &str) -> bool {
 
 #[test]
 fn a_tree_marked_by_keyboard_closes_the_way_in_until_its_height_is_given_and_the_height_counts() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut window = opened(&strip);
     let (before, whole, first) = (edition(&window), usable(&window), earliest(&window));
     let at = on_line(&window, -200.0);
@@ -64,7 +89,7 @@ fn a_tree_marked_by_keyboard_closes_the_way_in_until_its_height_is_given_and_the
     assert!(on_plan(&window, "tree t2, not measured"));
     assert!(window.query_by_label("list: tree t2, not measured").is_some(), "and in the list");
 
-    type_into(&mut window, "position accuracy", "25 m");
+    type_into(&mut window, "position accuracy", "40 m");
     type_into(&mut window, "easting", &format!("{:.1} m", at.x));
     type_into(&mut window, "northing", &format!("{:.1} m", at.y));
     settle(&mut window);
@@ -100,7 +125,7 @@ fn a_tree_marked_by_keyboard_closes_the_way_in_until_its_height_is_given_and_the
 
 #[test]
 fn a_tree_moved_or_deleted_by_hand_was_not_looked_at_there_and_undo_brings_it_back() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut window = opened(&strip);
     let before = edition(&window);
     let tree = "tree t1, top 11 m over the datum";
@@ -136,7 +161,7 @@ fn a_tree_moved_or_deleted_by_hand_was_not_looked_at_there_and_undo_brings_it_ba
 
 #[test]
 fn a_wire_is_drawn_support_by_support_and_counts_once_every_support_has_a_height() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut window = opened(&strip);
     let before = edition(&window);
     plan(&mut window);
@@ -185,7 +210,7 @@ fn a_wire_is_drawn_support_by_support_and_counts_once_every_support_has_a_height
 
 #[test]
 fn a_height_that_cannot_be_is_one_message_and_changes_nothing() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut window = opened(&strip);
     press(&mut window, "Things");
     press(&mut window, "list: tree t1, top 11 m over the datum");
@@ -209,7 +234,7 @@ fn a_height_that_cannot_be_is_one_message_and_changes_nothing() {
 
 #[test]
 fn the_editor_of_a_thing_off_the_way_in_says_that_nothing_is_told_of_it() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut window = opened(&strip);
     press(&mut window, "Things");
     press(&mut window, "list: rock r1, 0.25 m high");
@@ -240,7 +265,7 @@ fn a_click_on_a_wire_anywhere_chooses_it_and_escape_puts_a_tool_away() {
 
 #[test]
 fn a_field_without_any_date_asks_for_one_before_a_tree_is_marked() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let mut bare = edition(&opened(&strip));
     bare.day = None;
     let survey = &mut bare.strip.survey;
@@ -271,7 +296,7 @@ fn a_field_without_any_date_asks_for_one_before_a_tree_is_marked() {
 
 #[test]
 fn an_action_on_an_obstacle_that_is_gone_changes_nothing() {
-    let (_folder, strip) = copied("bramblewick-flat");
+    let (_folder, strip) = one_tree();
     let before = edition(&opened(&strip));
     let tree = before.strip.obstacles[0].clone();
     for action in [
