@@ -71,8 +71,8 @@ mod tests {
     }
 
     #[track_caller]
-    fn check(shape: Shape, growth: f64, half_width: f64, expected: &[(f64, f64)]) {
-        let abeam = Abeam::new(&lane(), &shape, Metres::m(growth));
+    fn check(shape: &Shape, growth: f64, half_width: f64, expected: &[(f64, f64)]) {
+        let abeam = Abeam::new(&lane(), shape, Metres::m(growth));
         let got: Vec<(f64, f64)> =
             abeam.within(Metres::m(half_width)).map(|i| (i.low().to_m(), i.high().to_m())).collect();
         assert_eq!(got.len(), expected.len(), "{got:?}");
@@ -84,21 +84,21 @@ mod tests {
     #[test]
     fn a_crown_before_the_lane_has_chainages_below_zero() {
         let crown = Shape::disc(Point { x: 40.0, y: 50.0 }).expect("finite");
-        check(crown, 4.0, 0.0, &[(-64.0, -56.0)]);
+        check(&crown, 4.0, 0.0, &[(-64.0, -56.0)]);
     }
 
     #[test]
     fn a_crown_beside_the_lane_is_met_only_by_a_band_as_wide() {
         let crown = Shape::disc(Point { x: 160.0, y: 30.0 }).expect("finite");
-        check(crown.clone(), 5.0, 14.9, &[]);
+        check(&crown, 5.0, 14.9, &[]);
         // A metre into the crown: 3 m either side of abeam.
-        check(crown, 5.0, 16.0, &[(57.0, 63.0)]);
+        check(&crown, 5.0, 16.0, &[(57.0, 63.0)]);
     }
 
     #[test]
     fn each_stretch_of_a_bent_row_counts_by_itself() {
         let corners = [(80.0, 70.0), (80.0, 30.0), (120.0, 30.0)].map(|(x, y)| Point { x, y });
-        check(Shape::line(&corners).expect("a line"), 0.0, 10.0, &[(-20.0, -20.0)]);
+        check(&Shape::line(&corners).expect("a line"), 0.0, 10.0, &[(-20.0, -20.0)]);
     }
 
     #[test]

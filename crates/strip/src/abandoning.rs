@@ -160,19 +160,19 @@ impl<'a> Asked<'a> {
         let mut latest = (self.over_ground(flown)?, "the ground".to_owned());
         // The corridor widens from the decision on, so that an earlier one may bring more into it.
         loop {
-            let from = self.touchdown - latest.0;
-            let next = self.over_things(flown, from)?;
-            match next {
-                Some(next) if next.0 > latest.0 => latest = next,
-                _ => return Some(latest),
+            let before = latest.0;
+            latest = self.over_things(flown, latest)?;
+            if latest.0 <= before {
+                return Some(latest);
             }
         }
     }
 
-    /// The thing in the corridor from a decision on that asks for the earliest one.
-    fn over_things(&self, flown: &[Flown], from: Metres) -> Option<Option<(Metres, String)>> {
+    /// The same with everything in the corridor from that decision on, and what sets it; `None` where nothing clears it.
+    fn over_things(&self, flown: &[Flown], decided: (Metres, String)) -> Option<(Metres, String)> {
         let bench = self.way.bench;
-        let mut latest: Option<(Metres, String)> = None;
+        let from = self.touchdown - decided.0;
+        let mut latest = decided;
         for tall in &bench.tall {
             let abeam = Abeam::new(&self.way.lane, &tall.shape, tall.grown);
             let along = abeam.chainages();
@@ -184,8 +184,8 @@ impl<'a> Asked<'a> {
                 let away = (met.high() - self.touchdown).abs().max((met.low() - self.touchdown).abs());
                 let needed = self.needed(tall, away + half);
                 let before = self.latest(flown, (met.low().max(from), met.high()), needed)?;
-                if latest.as_ref().is_none_or(|(b, _)| before > *b) {
-                    latest = Some((before, bench.thing_name(tall.thing)));
+                if before > latest.0 {
+                    latest = (before, bench.thing_name(tall.thing));
                 }
             }
         }
@@ -276,15 +276,11 @@ impl<'a> Asked<'a> {
             && stations.windows(2).all(|leg| {
                 near.iter().all(|(tall, middle, radius)| {
                     !self.meets(leg, beside, *middle, *radius, tall) || {
-                        let away = self.away(&leg[0]).max(self.away(&leg[1])) + beside;
+                        let away = away(&leg[0]).max(away(&leg[1])) + beside;
                         leg[0].height.min(leg[1].height) >= self.needed(tall, away)
                     }
                 })
             })
-    }
-
-    fn away(&self, station: &Station) -> Metres {
-        Metres::m(libm::hypot(station.past.to_m(), station.right.to_m()))
     }
 
     /// Whether a thing lies within the corridor of one leg of a turn.
@@ -297,6 +293,11 @@ impl<'a> Asked<'a> {
             > radius + within.to_m() + libm::hypot(a.x - b.x, a.y - b.y);
         !far && Shape::line(&[a, b]).is_ok_and(|line| line.is_near(&tall.shape, within))
     }
+}
+
+/// From the touchdown point, over the ground.
+fn away(station: &Station) -> Metres {
+    Metres::m(libm::hypot(station.past.to_m(), station.right.to_m()))
 }
 
 /// A circle about a thing.

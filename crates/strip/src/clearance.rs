@@ -23,6 +23,9 @@ const MOST_TOLD: usize = 30;
 /// Things farther outside the corridor than this are not told, m (judgement).
 const NEAR_CORRIDOR: Metres = Metres::m(15.0);
 
+/// Least distance that is told of what lies outside, where its nearest part is passed elsewhere, m.
+const JUST_OUTSIDE: Metres = Metres::m(0.1);
+
 /// Paths of the trade between glide, sink and earliest touchdown, degrees over the ground.
 const TRADE_DEG: [f64; 9] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 6.0];
 
@@ -194,7 +197,7 @@ fn clearance(
     let along = abeam.chainages();
     let (chainage, lateral) = match way.passed(tall, descents, touchdown)? {
         Passed::Over(chainage) => (chainage, Metres::ZERO),
-        Passed::Beside(by) => (along.high().min(touchdown), by),
+        Passed::Beside(by) => (along.high().min(touchdown), by.max(JUST_OUTSIDE)),
     };
     if lateral > NEAR_CORRIDOR {
         return None;

@@ -422,8 +422,6 @@ impl<'a> Bench<'a> {
             clearance::told(way_in, &closed, (earliest, latest), self.usable_touchdowns(&ends), &spread);
         reasons.extend(clearance::abandon_reason(&approach));
         let far = lane.far();
-        let source = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
-        let source = source.map_or_else(String::new, |grip| grip.source().to_owned());
         let assessed = AssessedLane {
             id: String::new(),
             verdict: Verdict::Fits,
@@ -474,7 +472,7 @@ impl<'a> Bench<'a> {
             gains: Vec::new(),
             remedies: Vec::new(),
             patches: patches.iter().map(|(p, span)| LanePatch::new(p, *span)).collect(),
-            basis: shown.basis(source, way.is_known_at(aim)),
+            basis: shown.basis(friction_source(&spread), way.is_known_at(aim)),
             slide_profile: shown.profile,
             likely_profile: shown.likely_profile,
             stopped_share: shown.stops.shares(),
@@ -525,6 +523,12 @@ impl<'a> Bench<'a> {
             Thing::Hazard(index) => self.names.get(index).cloned().unwrap_or_default(),
         }
     }
+}
+
+/// Where the least friction of a lane comes from.
+fn friction_source(spread: &Spread) -> String {
+    let least = spread.ground.zones.iter().min_by(|a, b| a.low().total_cmp(&b.low()));
+    least.map_or_else(String::new, |grip| grip.source().to_owned())
 }
 
 /// Hazards and obstacles that stand there on the day: what was seen gone only later is still there.

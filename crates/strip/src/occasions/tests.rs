@@ -1,3 +1,5 @@
+//! Cells of pictures against the bench of their own occasion.
+
 use super::*;
 use crate::file::{RecordKind, read};
 use crate::record::{AircraftRecord, DayRecord, StripRecord};
@@ -28,11 +30,16 @@ fn on(inputs: &Inputs, occasion: Occasion) -> Inputs {
     match occasion {
         Occasion::Wind { from_deg, mean_mps, gust_mps } => {
             let from = Direction::True(TrueHeading::deg(from_deg));
-            day.wind = GivenWind { from, mean_mps, gust_mps, ..day.wind };
+            day.wind = GivenWind {
+                from: Some(from),
+                mean_mps: Interval::exact(mean_mps),
+                gust_mps: Interval::exact(gust_mps),
+                ..day.wind
+            };
         }
         Occasion::Load { mass_kg, temperature_c } => {
             day.mass = Some(Kilograms::kg(mass_kg));
-            day.temperature = Kelvins::celsius(temperature_c);
+            day.temperature = Some(Kelvins::celsius(temperature_c));
         }
     }
     inputs

@@ -3,6 +3,7 @@
 //! Not here: what of these is asked about ([`crate::occasions`]).
 
 use super::Situation;
+use crate::air::FieldAir;
 use crate::day::GivenWind;
 use crate::wind::FieldWind;
 use crate::{Settings, Strip};
@@ -28,7 +29,7 @@ impl Situation {
             let pressure = standard_pressure(strip.datum.height);
             Interval::spanning(density(pressure, temperature, 1.0), density(pressure, temperature, 0.0))
         };
-        let density = air.as_ref().map_or_else(standard, |air| air.density());
+        let density = air.as_ref().map_or_else(standard, FieldAir::density);
         Self { mass: Interval::exact(mass), density, air, ..self.clone() }
     }
 }

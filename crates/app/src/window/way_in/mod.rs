@@ -50,7 +50,7 @@ impl<'a> Shown<'a> {
     }
 }
 
-fn shown<'a>(state: WayInState, desk: Desk<'a>) -> Option<Shown<'a>> {
+fn shown(state: WayInState, desk: Desk<'_>) -> Option<Shown<'_>> {
     let lanes = &desk.answer?.lanes;
     let lane = lanes.get(state.lane).or(lanes.first())?;
     Some(Shown::of(lane, state.mark))
@@ -115,11 +115,11 @@ pub fn choice_ui(ui: &mut Ui, state: &mut WayInState, desk: Desk) {
 }
 
 /// The touchdown some marks farther along the window.
-fn moved(state: &mut WayInState, desk: Desk, step: i64) {
+fn moved(state: &mut WayInState, desk: Desk, step: isize) {
     let Some(shown) = shown(*state, desk) else { return };
     let marks = &shown.lane.flown_to;
-    let now = marks.iter().position(|f| f.touchdown_m >= shown.touchdown).unwrap_or(0) as i64;
-    state.mark = Some((now + step).clamp(0, marks.len().saturating_sub(1) as i64) as usize);
+    let now = marks.iter().position(|f| f.touchdown_m >= shown.touchdown).unwrap_or(0);
+    state.mark = Some(now.saturating_add_signed(step).min(marks.len().saturating_sub(1)));
 }
 
 /// Draws the picture and answers to pointer and keys.
@@ -146,7 +146,7 @@ fn keys(ui: &Ui, response: &Response, state: &mut WayInState, desk: Desk) {
         keep_arrows(ui, response);
         let (step, _) = arrow_steps(ui, 1.0, 3.0);
         if step != 0.0 {
-            moved(state, desk, step as i64);
+            moved(state, desk, step as isize);
         }
     }
 }
