@@ -220,7 +220,7 @@ fn an_obstacle_without_a_height_is_passed_over_by_nothing_and_never_better_for_i
     let lane = northward(&trio, bare());
     let told = lane.reasons.iter().find(|r| r.code == Code::Approach).expect("a reason");
     assert_eq!(told.verdict, Some(Verdict::Unknown));
-    assert!(told.text.contains("tree t9, whose height nobody measured"), "{}", told.text);
+    assert!(told.text.contains("tree t9, whose height is not known"), "{}", told.text);
     assert!(lane.spare_m.is_none_or(|spare| spare < 0.0));
     let missing = trio.judged(bare()).missing;
     let height = missing.iter().find(|m| m.what == What::ObstacleHeight).expect("asked for");

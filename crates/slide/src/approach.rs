@@ -233,7 +233,9 @@ impl Cell {
         let above = if self.is_cleared(descent) {
             Metres::m(f64::INFINITY)
         } else {
-            self.height - Metres::m(descent.lowest) - self.ahead * descent.tangent.max(0.0)
+            // On a path that does not rise backward the far side of the cell is the lower.
+            let lower = if descent.tangent < 0.0 { self.behind } else { self.ahead };
+            self.height - Metres::m(descent.lowest) - lower * descent.tangent
         };
         self.corridor + (thing.reach)(above)
     }

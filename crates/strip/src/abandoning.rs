@@ -62,8 +62,9 @@ pub struct AbandonFigures {
     /// "left" or "right".
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turn_to: Option<&'static str>,
-    /// Climb over the ground straight ahead, as a slope.
-    pub climb_slope: f64,
+    /// Climb over the ground straight ahead, as a slope; absent where it does not climb.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub climb_slope: Option<f64>,
 }
 
 /// One way of flying it that could be true.
@@ -90,7 +91,7 @@ pub(crate) fn told(way: &WayIn, spread: &Spread, earliest: Metres) -> Option<Aba
         straight_abeam: place.and_then(|at| landmark::at(way.bench, &way.lane, at)),
         turn_by_m: turn.map(|(before, _)| (earliest - before).to_m()),
         turn_to: turn.map(|(_, name)| name),
-        climb_slope: flown.iter().map(|f| f.abandon.climb_slope()).fold(f64::INFINITY, f64::min),
+        climb_slope: flown.iter().map(|f| f.abandon.climb_slope()).reduce(f64::min),
     })
 }
 
@@ -109,7 +110,8 @@ fn flown(way: &WayIn, spread: &Spread) -> Option<Vec<Flown>> {
     for airspeed in [speeds.low(), speeds.high()] {
         for glide_rad in [way.glide.low(), way.glide.high()] {
             let approach = Approach { glide_rad, airspeed, headwind };
-            let abandon = Abandon::new(approach, climbing, &manoeuvre).ok()?;
+            // What cannot climb away, or not against this wind, does so from nowhere.
+            let Ok(abandon) = Abandon::new(approach, climbing, &manoeuvre) else { return Some(Vec::new()) };
             out.push(Flown { abandon, turning_rate_mps: rate(1.0 / libm::cos(manoeuvre.bank_rad)) });
         }
     }
@@ -195,19 +197,14 @@ impl<'a> Asked<'a> {
     /// Over the ground of the lane and beyond it.
     fn over_ground(&self, flown: &[Flown]) -> Option<Metres> {
         let bench = self.way.bench;
-        let floor = self.way.floor.low.at(self.touchdown);
         let kept = Metres::m(bench.settings.low_margin_m);
         let ends = (self.way.lane.length - self.touchdown) + GROUND_STEP;
         let count = (ends / GROUND_STEP).ceil().max(1.0) as usize;
         let mut before = Metres::ZERO;
         for i in 0..=count {
             let at = self.touchdown + GROUND_STEP * i as f64;
-            let ground = if bench.terrain.is_levelled() {
-                bench.terrain.at(self.way.lane.point_at(at, Metres::ZERO)).high() - floor
-            } else {
-                bench.terrain.rise_over(at - self.touchdown)
-            };
-            before = before.max(self.latest(flown, (at, at), ground + kept)?);
+            let needed = self.ground_at(at - self.touchdown, Metres::ZERO);
+            before = before.max(self.latest(flown, (at, at), needed)?);
         }
         let lowest = flown.iter().map(|f| f.abandon.latest_above(kept)).reduce(Metres::max)?;
         Some(before.max(lowest)).filter(|before| *before <= FARTHEST)
@@ -269,10 +266,9 @@ impl<'a> Asked<'a> {
         };
         let Ok(stations) = flown.abandon.turn(before, &turn) else { return false };
         let beside = bench.aircraft.half_span() + Metres::m(bench.settings.corridor_beside_m);
-        // Ground that rises off the field is recorded as a thing of its own.
-        let kept = Metres::m(bench.settings.low_margin_m);
-        let above_ground = stations.iter().all(|s| s.height >= kept);
+        let above_ground = stations.iter().all(|s| s.height >= self.ground_at(s.past, s.right));
         above_ground
+            && self.is_clear_until(flown, before)
             && stations.windows(2).all(|leg| {
                 near.iter().all(|(tall, middle, radius)| {
                     !self.meets(leg, beside, *middle, *radius, tall) || {
@@ -281,6 +277,37 @@ impl<'a> Asked<'a> {
                     }
                 })
             })
+    }
+
+    /// Height that the ground at a place asks for, above that at the touchdown.
+    fn ground_at(&self, past: Metres, right: Metres) -> Metres {
+        let bench = self.way.bench;
+        let kept = Metres::m(bench.settings.low_margin_m);
+        if bench.terrain.is_levelled() {
+            let place = self.way.lane.point_at(self.touchdown + past, right);
+            return bench.terrain.at(place).high() - self.way.floor.low.at(self.touchdown) + kept;
+        }
+        bench.terrain.rise_over(Metres::m(libm::hypot(past.to_m(), right.to_m()))) + kept
+    }
+
+    /// Whether everything in the corridor is cleared from a decision until the climb is established.
+    fn is_clear_until(&self, flown: &Flown, before: Metres) -> bool {
+        let bench = self.way.bench;
+        let from = self.touchdown - before;
+        let until = from + flown.abandon.settled();
+        bench.tall.iter().all(|tall| {
+            let abeam = Abeam::new(&self.way.lane, &tall.shape, tall.grown);
+            let half = self.way.corridor.before_lane(until - from) + bench.aircraft.half_span();
+            let met = abeam.within(half).filter(|met| met.high() >= from && met.low() <= until);
+            met.map(|met| (met.low().max(from), met.high().min(until))).all(|(first, last)| {
+                let away = (last - self.touchdown).abs().max((first - self.touchdown).abs());
+                let needed = self.needed(tall, away + half);
+                (0..ALONG).all(|i| {
+                    let at = first + (last - first) * (i as f64 / (ALONG - 1) as f64);
+                    flown.abandon.height_over(before, at - self.touchdown) >= needed
+                })
+            })
+        })
     }
 
     /// Whether a thing lies within the corridor of one leg of a turn.

@@ -12,12 +12,15 @@ use crate::judge::Bench;
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Lane};
-use measure::{Interval, Metres};
+use measure::{AirSpeed, Headwind, Interval, Metres};
 use slide::approach::{Corridor, Descent, Floor, Passed, Standing, closed, open, over_ground, passed};
 
 /// Length of lane over which the ground under a touchdown counts as one height, m (judgement: its slope times this is
 /// small beside the margins, and the lower end counts).
 const FLOOR_CELL: Metres = Metres::m(2.5);
+
+/// Share of the airspeed up to which a head wind steepens the path (judgement, as for gales).
+const MOST_HEADWIND: f64 = 0.5;
 
 /// The way in to one lane.
 pub(crate) struct WayIn<'a> {
@@ -218,7 +221,10 @@ impl Bench<'_> {
                 let winds = [spread.headwind.low(), spread.headwind.high()];
                 let of = |air: f64| {
                     let each = [speeds.low(), speeds.high()].into_iter();
-                    let each = each.flat_map(|u| winds.map(|w| Interval::exact(over_ground(air, u, w))));
+                    // Into more wind than that a slide is not what is worked out here.
+                    let most = |u: AirSpeed| Headwind::mps(u.to_mps() * MOST_HEADWIND);
+                    let each = each
+                        .flat_map(|u| winds.map(|w| Interval::exact(over_ground(air, u, w.min(most(u))))));
                     each.reduce(Interval::hull).unwrap_or(Interval::exact(air))
                 };
                 of(rad.low()).hull(of(rad.high()))

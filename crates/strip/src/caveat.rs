@@ -106,7 +106,11 @@ fn ages(inputs: &Inputs, day: &Day) -> Vec<Reason> {
         };
         Some(Reason::plain(Code::SurveyAge, Verdict::Unknown, text))
     };
-    SurveyKind::ALL.into_iter().filter_map(stale).collect()
+    let later = inputs.strip.obstacles.iter().filter(|o| o.surveyed > day.date).map(|o| {
+        let text = format!("The survey of {} {} is dated after the day", o.name(), o.id);
+        Reason::plain(Code::SurveyAge, Verdict::Unknown, text)
+    });
+    SurveyKind::ALL.into_iter().filter_map(stale).chain(later.take(MOST_TOLD)).collect()
 }
 
 /// Months from one date to another, negative backwards.

@@ -38,6 +38,11 @@ pub struct ApproachFigures {
     pub corridor_half_width_m: f64,
     /// How much it widens to each side per length.
     pub corridor_splay: f64,
+    /// Whether any touchdown can be reached with the margins asked.
+    pub touchdown_reached: bool,
+    /// What closes the touchdowns past the latest; absent where the slide alone sets it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub latest_before: Option<String>,
     /// Name of what the earliest touchdown is reached over; absent where the near margin rules.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub earliest_over: Option<String>,
@@ -129,6 +134,10 @@ pub(crate) fn told(
         glide_deg: (way.glide.low().to_degrees(), way.glide.high().to_degrees()),
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
+        touchdown_reached: !left_open(within, closed).is_empty(),
+        latest_before: latest
+            .and_then(|latest| closing(closed, latest))
+            .map(|i| bench.thing_name(bench.tall[i].thing)),
         earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
         earliest_abeam: landmark::at(bench, &way.lane, earliest),
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
@@ -157,9 +166,18 @@ pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
+/// What closes touchdowns from one on.
+fn closing(closed: &[Closed], touchdown: Metres) -> Option<usize> {
+    let from =
+        closed.iter().filter(|c| (c.span.low() - touchdown).abs() <= SAME && c.span.high() > touchdown);
+    from.map(|c| c.tall).min()
+}
+
+/// Chainages that differ by no more are one, m.
+const SAME: Metres = Metres::m(1e-9);
+
 /// What closes touchdowns up to one; of several the last.
 fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
-    const SAME: Metres = Metres::m(1e-9);
     let up_to =
         closed.iter().filter(|c| c.span.low() <= touchdown && (c.span.high() - touchdown).abs() <= SAME);
     up_to.map(|c| c.tall).min()
@@ -167,7 +185,9 @@ fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
 
 /// Whether the way in can be broken off at all.
 pub(crate) fn abandon_reason(figures: &ApproachFigures) -> Option<Reason> {
-    let abandon = figures.abandon.as_ref()?;
+    let Some(abandon) = figures.abandon.as_ref() else {
+        return Some(Reason::plain(Code::ClimbUnknown, Verdict::Tight, Code::ClimbUnknown.help()));
+    };
     let no_way_out = abandon.straight_by_m.is_none() && abandon.turn_by_m.is_none();
     no_way_out.then(|| Reason::plain(Code::NoWayOut, Verdict::Tight, Code::NoWayOut.help()))
 }
@@ -178,8 +198,7 @@ pub(crate) fn unreached(bench: &Bench, closed: &[Closed], at_best: bool) -> Reas
     let farthest = closed.iter().max_by(|a, b| a.span.high().to_m().total_cmp(&b.span.high().to_m()));
     let over = farthest.map_or_else(String::new, |c| {
         let tall = &bench.tall[c.tall];
-        let unmeasured =
-            if tall.height == Height::NotMeasured { ", whose height nobody measured" } else { "" };
+        let unmeasured = if tall.height == Height::NotMeasured { ", whose height is not known" } else { "" };
         format!(": over {}{unmeasured}", bench.thing_name(tall.thing))
     });
     Reason::plain(Code::Approach, verdict, format!("{}{over}", Code::Approach.help()))

@@ -36,6 +36,7 @@ words! {
         Spare = "spare", "Length left over once the slide and the scatter of touchdowns are taken out of the usable length";
         Approach = "approach", "No touchdown on the lane can be reached with the margins asked";
         NoWayOut = "no_way_out", "No place on the way in from which it could be broken off with the margins asked, straight ahead or with a gentle turn";
+        ClimbUnknown = "climb_unknown", "Nobody knows from where the way in can be broken off: how the aircraft climbs is not given";
         NeverStops = "never_stops", "At the ends of what is known the aircraft would not come to rest";
         LengthBound = "length_bound", "Most that any lane of the field could have left over, were the slide as short as could be true";
         NoLaneFits = "no_lane_fits", "None of the lanes tried fits, and no bound rules out that another does";

@@ -36,10 +36,10 @@ pub(crate) fn along(
     let Some(latest) = latest.filter(|latest| *latest >= open.earliest) else { return Vec::new() };
     let step = (latest - open.earliest) / (MARKS - 1) as f64;
     let even = spread.ground.is_even_to(ends.farther());
-    let first = demand::from(spread, open.earliest, Look::Preview);
+    let first = demand::from(spread, open.earliest, Look::Full);
     let at = |i: usize| {
         let touchdown = open.earliest + step * i as f64;
-        let lengths = if even { first } else { demand::from(spread, touchdown, Look::Preview) };
+        let lengths = if even { first } else { demand::from(spread, touchdown, Look::Full) };
         FlownTo {
             touchdown_m: touchdown.to_m(),
             clearances: clearance::rows(way, touchdown, None),

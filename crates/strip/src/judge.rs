@@ -116,7 +116,9 @@ impl<'a> Bench<'a> {
         let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name(), o.id));
         let mean = Slope::ratio(settings.mean_slope_not_measured);
         let steepest_mean = plane.map_or(mean, |p| p.steepest_bound().max(mean));
-        let terrain = Terrain::new(surface.clone(), &strip.levels, steepest_mean);
+        let looked = *strip.survey.of(SurveyKind::Levels) != Looked::Not;
+        let levels = if looked { &strip.levels[..] } else { &[] };
+        let terrain = Terrain::new(surface.clone().filter(|_| looked), levels, steepest_mean);
         Some(Self {
             tall: tall::all(strip, &standing, &terrain, date, settings),
             terrain,
@@ -281,17 +283,19 @@ impl<'a> Bench<'a> {
         let (touchdowns, _) =
             self.touchdowns_open(&WayIn::new(self, lane, spread, ends.at()), Corner::Best, ends);
         let reached = touchdowns.any();
-        let each = touchdowns.stretches().into_iter().map(|open| {
+        let mut best = Best { least: None, spare: None, reached };
+        for open in touchdowns.stretches() {
+            // The longest come first: from here on none can leave more.
+            if best.spare >= Some(open.until - open.earliest - scatter) {
+                break;
+            }
             let least = demand::best(spread, ends, open.earliest + scatter);
             let spare = least.filter(|_| reached).map(|least| open.spare(ends.at(), least, scatter));
-            Best { least, spare, reached }
-        });
-        let more = |a: &Best, b: &Best| b.spare.is_some_and(|b| a.spare.is_none_or(|a| b > a));
-        each.reduce(|a, b| if more(&a, &b) { b } else { a }).unwrap_or(Best {
-            least: None,
-            spare: None,
-            reached,
-        })
+            if best.least.is_none() || spare > best.spare {
+                best = Best { least, spare, reached };
+            }
+        }
+        best
     }
 
     /// Touchdowns that the way in leaves open at a corner, and what closes the others.
@@ -303,7 +307,7 @@ impl<'a> Bench<'a> {
     ) -> (Touchdowns, Vec<Closed>) {
         let closed = way.closed(corner);
         let open = left_open(self.usable_touchdowns(ends), &closed);
-        (Touchdowns::new(open, ends.at()), closed)
+        (Touchdowns::new(open, ends.at().max(self.margins.near)), closed)
     }
 
     /// Between near margin and end margin.
@@ -365,8 +369,19 @@ impl<'a> Bench<'a> {
             };
             (demand.needed.map(|needed| open.spare(ends.at(), needed, short + long)), open, demand)
         };
-        let each = touchdowns.stretches().into_iter().map(served);
-        let best = each.reduce(|a, b| if b.0 > a.0 { b } else { a });
+        let mut best: Option<(Option<Metres>, touchdowns::Stretch, Demand)> = None;
+        for open in touchdowns.stretches() {
+            // The longest come first: from here on none can leave more.
+            let most = Some(open.until - open.earliest - (short + long));
+            if best.as_ref().is_some_and(|(spare, ..)| *spare >= most) {
+                break;
+            }
+            let next = served(open);
+            best = Some(match best {
+                Some(best) if best.0 >= next.0 => best,
+                _ => next,
+            });
+        }
         // There is always one stretch to look at.
         let none = || served(touchdowns::Stretch { earliest: ends.at(), until: ends.at() });
         let (_, open, demand) = best.unwrap_or_else(none);

@@ -178,6 +178,10 @@ fn tallest(record: &ObstacleRecord) -> f64 {
 /// The height, from whichever field tells it; heights that do not belong to the points of the line count as not
 /// measured, and why is told.
 fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), BadRecord> {
+    let wire = record.kind == ObstacleKindRecord::Wire;
+    if !wire && (!record.heights_m.is_empty() || record.sag_m.is_some()) {
+        return Err(BadRecord::field(path, "heights_m or sag_m", "these of a wire alone"));
+    }
     let told = [record.top_m.is_some(), record.height_m.is_some(), !record.heights_m.is_empty()];
     if told.into_iter().filter(|&t| t).count() > 1 {
         let found = "more than one of top_m, height_m and heights_m";
@@ -188,8 +192,14 @@ fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), 
         return Ok((Top::OverDatum(Metres::m(top)), None));
     }
     if let Some(height) = record.height_m {
-        let height = number(&format!("{path}.height_m"), height, OVER_GROUND, "m")?;
-        return Ok((Top::OverGround(Metres::m(height)), None));
+        let height = Metres::m(number(&format!("{path}.height_m"), height, OVER_GROUND, "m")?);
+        let points = match &record.at {
+            PlaceRecord::Line(points) if wire && points.len() > 1 => points,
+            _ => return Ok((Top::OverGround(height), None)),
+        };
+        // A wire hangs from its supports, wherever the ground lies between them.
+        let points = points.iter().map(|&(x, y)| (Point { x, y }, height));
+        return Ok((Top::AlongWire(points.collect()), None));
     }
     if record.heights_m.is_empty() {
         return Ok((Top::NotMeasured, None));

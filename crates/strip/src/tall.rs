@@ -126,7 +126,8 @@ impl Make<'_> {
             for (edge, &kind) in r.edges.iter().enumerate() {
                 let (a, b) = (r.corners[edge], r.corners[(edge + 1) % r.corners.len()]);
                 let (height, share) = match kind {
-                    EdgeKind::Road => (Metres::m(self.settings.road_traffic_m), 0.0),
+                    // As high as traffic at the worst, empty at the best.
+                    EdgeKind::Road => (Metres::m(self.settings.road_traffic_m / 2.0), 1.0 / ONE_SIDED_95),
                     _ => (Metres::m(kind.height().to_m()), r.height_share),
                 };
                 if height <= Metres::ZERO {
@@ -147,12 +148,14 @@ impl Make<'_> {
     fn hazard(&self, thing: Thing, h: &Hazard) -> Option<Tall> {
         let height = match h.relief {
             Relief::Raised(height) => Metres::m(height.to_m()),
-            Relief::NotMeasured => Metres::m(self.settings.unmeasured_hazard_m),
+            Relief::NotMeasured => Metres::m(self.settings.unmeasured_hazard_m / 2.0),
             Relief::Sunk(_) => return None,
         };
+        // Not measured it is as high as the settings say at the worst, and nothing at the best.
+        let accuracy = if h.relief == Relief::NotMeasured { height } else { h.height_sigma * ONE_SIDED_95 };
         // What lies on the field beside the lane asks for no more than the slide does.
         let on_lane = Metres::m(self.settings.hazard_margin_m);
-        let asked = Asked { on_lane, ..self.low(Metres::ZERO, h.height_sigma * ONE_SIDED_95) };
+        let asked = Asked { on_lane, ..self.low(Metres::ZERO, accuracy) };
         let size = (h.radius, h.position_sigma * CIRCLE_95);
         (h.presence == Presence::Present).then(|| self.standing(thing, h.shape.clone(), size, asked, height))
     }
@@ -176,7 +179,7 @@ impl Make<'_> {
         let one = |shape, height| Tall { thing, shape, radius, grown, asked, height, hanging: None };
         match &o.top {
             Top::NotMeasured => vec![one(o.shape.clone(), Height::NotMeasured)],
-            Top::OverDatum(top) => vec![one(o.shape.clone(), Height::OverDatum(Interval::exact(*top)))],
+            Top::OverDatum(top) => vec![one(o.shape.clone(), self.over_datum(&o.shape, *top))],
             Top::OverGround(height) => {
                 let shapes = o.line.as_deref().map_or_else(|| vec![o.shape.clone()], parts);
                 shapes.into_iter().map(|shape| self.standing(thing, shape, size, asked, *height)).collect()
@@ -193,6 +196,15 @@ impl Make<'_> {
         }
     }
 
+    /// A top below its own ground is a slip, and what it should be nobody knows.
+    fn over_datum(&self, shape: &Shape, top: Metres) -> Height {
+        let ground = shape.corners().map(|corner| self.terrain.at(corner).low()).reduce(Metres::min);
+        if ground.is_some_and(|ground| top <= ground) {
+            return Height::NotMeasured;
+        }
+        Height::OverDatum(Interval::exact(top))
+    }
+
     fn over_supports(&self, ends: [(Point, Metres); 2]) -> Height {
         if !self.terrain.is_levelled() {
             return Height::OverSupports(ends);
@@ -205,12 +217,26 @@ impl Make<'_> {
     fn standing(&self, thing: Thing, shape: Shape, size: Size, asked: Asked, height: Metres) -> Tall {
         let (radius, grown) = (size.0, size.0 + size.1);
         let ground = shape.corners().map(|corner| self.terrain.at(corner)).reduce(Interval::hull);
+        // Within an area, and about a point, it may lie higher than at the corners.
+        let bump = self.terrain.rise_over(inner_reach(&shape) + size.0);
         let height = match ground.filter(|_| self.terrain.is_levelled()) {
-            Some(ground) => Height::OverDatum(ground.map_growing(|ground| ground + height)),
+            Some(ground) => {
+                Height::OverDatum(Interval::spanning(ground.low() + height, ground.high() + bump + height))
+            }
             None => Height::OverGround(height),
         };
         Tall { thing, shape, radius, grown, asked, height, hanging: None }
     }
+}
+
+/// How far a place within an area may be from its nearest corner, at most; nothing for a point or a line.
+fn inner_reach(shape: &Shape) -> Metres {
+    if shape.triangles().is_empty() {
+        return Metres::ZERO;
+    }
+    let middle = shape.label_point();
+    let away = |p: Point| Metres::m(libm::hypot(p.x - middle.x, p.y - middle.y));
+    shape.corners().map(away).fold(Metres::ZERO, Metres::max)
 }
 
 /// A line in parts that are not long.

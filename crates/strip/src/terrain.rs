@@ -58,8 +58,11 @@ impl Terrain {
             let off = level.sigma * ONE_SIDED_95 + self.rise_over(away);
             (level.height - off, level.height + off)
         });
-        let all = each.reduce(|a, b| (a.0.max(b.0), a.1.min(b.1)));
-        // Levels that contradict the slope leave both of what they say open.
+        let each = || each.clone();
+        let all = each().reduce(|a, b| (a.0.max(b.0), a.1.min(b.1)));
+        // Levels that contradict the slope leave open all that any of them says.
+        let all = all.filter(|(low, high)| low <= high);
+        let all = all.or_else(|| each().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))));
         all.map_or(Interval::exact(Metres::ZERO), |(low, high)| Interval::spanning(low, high))
     }
 }

@@ -113,10 +113,7 @@ pub(crate) fn judged(
         bench,
         spread,
         uphill: way.slopes(window).unwrap_or(Interval::spanning(-not_measured, not_measured)),
-        glide_rad: Interval::spanning(
-            settings.glide_low_deg.to_radians(),
-            settings.glide_high_deg.to_radians(),
-        ),
+        glide_rad: bench.glide(spread),
     };
     let mut figures = touching.hardness();
     let mut reasons = vec![hardness_reason(bench, &figures)];

@@ -7,9 +7,6 @@
 
 use measure::{Interval, Metres};
 
-/// Most stretches that are looked at (judgement: shorter ones hardly hold a scatter).
-const MOST_STRETCHES: usize = 4;
-
 /// Stretches of touchdowns between the near margin and the end margin, in order.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Touchdowns {
@@ -48,12 +45,11 @@ impl Touchdowns {
         !self.open.is_empty()
     }
 
-    /// Stretches to choose from: the longest few. Where none is open, one of no length at the end margin.
+    /// Stretches to choose from, the longest first. Where none is open, one of no length at the end margin.
     pub(crate) fn stretches(&self) -> Vec<Stretch> {
         let mut each: Vec<Stretch> =
             self.open.iter().map(|o| Stretch { earliest: o.low(), until: o.high() }).collect();
         each.sort_by(|a, b| (b.until - b.earliest).to_m().total_cmp(&(a.until - a.earliest).to_m()));
-        each.truncate(MOST_STRETCHES);
         if each.is_empty() {
             each.push(Stretch { earliest: self.end, until: self.end });
         }

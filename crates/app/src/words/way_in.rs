@@ -7,6 +7,9 @@ use strip::{AbandonFigures, AssessedLane, Clearance, GlideTrade, Landmark};
 /// Things told of one lane.
 const MOST_TOLD: usize = 8;
 
+/// Room told to the hundredth, m.
+const JUST: f64 = 0.15;
+
 /// How near to abeam counts as abeam, m.
 const ABEAM: f64 = 3.0;
 
@@ -18,8 +21,10 @@ pub fn touchdown_window(lane: &AssessedLane, units: Units) -> String {
     let abeam = |landmark: &Option<Landmark>| {
         landmark.as_ref().map_or_else(String::new, |l| format!(" ({})", self::landmark(l, units)))
     };
+    let closed = lane.approach.latest_before.as_ref();
+    let closed = closed.map_or_else(String::new, |by| format!("; past that {by} stands too near the way in"));
     format!(
-        "Touch down between {}{} and {}{} past the near end",
+        "Touch down between {}{} and {}{} past the near end{closed}",
         metres(lane.earliest_touchdown_m, Side::AtMost),
         abeam(&lane.approach.earliest_abeam),
         metres(latest, Side::AtLeast),
@@ -41,6 +46,11 @@ pub fn landmark(l: &Landmark, units: Units) -> String {
 /// The way in line by line.
 pub fn way_in(lane: &AssessedLane, units: Units) -> Vec<String> {
     let path = &lane.approach;
+    if !path.touchdown_reached {
+        let mut out = vec!["No touchdown can be reached with the margins asked".to_owned()];
+        out.extend(path.clearances.iter().take(MOST_TOLD).map(|c| clearance(c, units)));
+        return out;
+    }
     let mut out = vec![touchdown_window(lane, units)];
     out.push(path.earliest_over.as_ref().map_or_else(
         || "The near margin sets the earliest touchdown".to_owned(),
@@ -76,9 +86,14 @@ pub fn abandon(a: &AbandonFigures, units: Units) -> String {
     format!("Decide to break off: {}", told.join("; "))
 }
 
+/// Decimals of the room over something: what is just cleared must not look as if it were not.
+pub fn decimals(c: &Clearance) -> u8 {
+    if c.left().abs() < JUST { 2 } else { 1 }
+}
+
 /// Room over one thing, with what is asked in its parts.
 pub fn clearance(c: &Clearance, units: Units) -> String {
-    let tenth = |m: f64, side| units.length(Metres::m(m), side, 1);
+    let tenth = |m: f64, side| units.length(Metres::m(m), side, decimals(c));
     if c.lateral_m > 0.0 {
         return format!("{}: {} outside the corridor", c.name, tenth(c.lateral_m, Side::AtLeast));
     }

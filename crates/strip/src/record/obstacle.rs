@@ -26,7 +26,6 @@ pub struct ObstacleRecord {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sag_m: Option<f64>,
     /// Radius of a point, half-width of a line; with the crown.
-    #[serde(default)]
     pub radius_m: f64,
     /// How place and height were taken; absent: as the approaches were.
     #[serde(default, skip_serializing_if = "Option::is_none")]

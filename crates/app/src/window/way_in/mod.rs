@@ -60,7 +60,6 @@ fn shown(state: WayInState, desk: Desk<'_>) -> Option<Shown<'_>> {
 pub fn words(desk: Desk, state: WayInState) -> String {
     let Some(shown) = shown(state, desk) else { return "No lane yet, so no way in.".to_owned() };
     let lane = shown.lane;
-    let tenth = |m: f64, side| desk.units.length(Metres::m(m), side, 1);
     let path = &lane.approach;
     let window = words::touchdown_window(lane, desk.units);
     let at = format!("Shown: touchdown at {}", desk.most(shown.touchdown));
@@ -69,6 +68,7 @@ pub fn words(desk: Desk, state: WayInState) -> String {
         .map_or_else(|| "it does not stop".to_owned(), |s| format!("slide ends by {}", desk.most(s)));
     let least =
         shown.clearances.iter().filter(|c| c.lateral_m <= 0.0).min_by(|a, b| a.left().total_cmp(&b.left()));
+    let tenth = |m: f64, side| desk.units.length(Metres::m(m), side, least.map_or(1, words::decimals));
     let room = least.map_or_else(
         || "nothing stands in the corridor before it".to_owned(),
         |c| match c.vertical_m {

@@ -2,6 +2,7 @@
 
 use super::Shown;
 use crate::window::desk::{Desk, Item};
+use crate::words;
 use eframe::egui::{Align2, Color32, Pos2, Response, Sense, Ui};
 use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotTransform, PlotUi, Points, Text, VLine};
 use measure::Metres;
@@ -10,7 +11,7 @@ use strip::{AssessedLane, Clearance};
 
 /// How far before the near end the picture begins at least, and at most, m.
 const LEAST_BEFORE: f64 = 40.0;
-const MOST_BEFORE: f64 = 500.0;
+const MOST_BEFORE: f64 = 1_600.0;
 
 /// Share of the picture's height above the highest thing.
 const HEADROOM: f64 = 1.25;
@@ -213,7 +214,7 @@ impl View<'_> {
     }
 
     fn words_of(&self, c: &Clearance, over: f64) -> String {
-        let tenth = |m: f64, side| self.desk.units.length(Metres::m(m), side, 1);
+        let tenth = |m: f64, side| self.desk.units.length(Metres::m(m), side, words::decimals(c));
         if c.lateral_m > 0.0 {
             return format!(" {} {} beside", c.name, tenth(c.lateral_m, Side::AtLeast));
         }

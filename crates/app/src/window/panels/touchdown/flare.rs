@@ -90,7 +90,8 @@ impl Float {
 
 impl<'a> FlareView<'a> {
     fn of(desk: Desk<'a>, figures: &'a TouchdownFigures) -> Self {
-        let glide_deg = desk.document.edition().settings.glide_high_deg;
+        let default = desk.document.edition().settings.glide_high_deg;
+        let glide_deg = desk.best().map_or(default, |lane| lane.approach.glide_deg.1);
         Self { desk, figures, float: Float::of(desk), glide_deg }
     }
 
