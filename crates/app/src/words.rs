@@ -2,7 +2,7 @@
 
 mod way_in;
 
-pub use way_in::{abandon, clearance, decimals, touchdown_window, way_in};
+pub use way_in::{abandon, clearance, decimals_over, touchdown_window, way_in};
 
 use measure::Metres;
 use measure::shown::{Side, Units, rounded};

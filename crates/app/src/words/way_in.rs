@@ -87,13 +87,13 @@ pub fn abandon(a: &AbandonFigures, units: Units) -> String {
 }
 
 /// Decimals of the room over something: what is just cleared must not look as if it were not.
-pub fn decimals(c: &Clearance) -> u8 {
+pub fn decimals_over(c: &Clearance) -> u8 {
     if c.left().abs() < JUST { 2 } else { 1 }
 }
 
 /// Room over one thing, with what is asked in its parts.
 pub fn clearance(c: &Clearance, units: Units) -> String {
-    let tenth = |m: f64, side| units.length(Metres::m(m), side, decimals(c));
+    let tenth = |m: f64, side| units.length(Metres::m(m), side, decimals_over(c));
     if c.lateral_m > 0.0 {
         return format!("{}: {} outside the corridor", c.name, tenth(c.lateral_m, Side::AtLeast));
     }

@@ -68,7 +68,7 @@ pub fn words(desk: Desk, state: WayInState) -> String {
         .map_or_else(|| "it does not stop".to_owned(), |s| format!("slide ends by {}", desk.most(s)));
     let least =
         shown.clearances.iter().filter(|c| c.lateral_m <= 0.0).min_by(|a, b| a.left().total_cmp(&b.left()));
-    let tenth = |m: f64, side| desk.units.length(Metres::m(m), side, least.map_or(1, words::decimals));
+    let tenth = |m: f64, side| desk.units.length(Metres::m(m), side, least.map_or(1, words::decimals_over));
     let room = least.map_or_else(
         || "nothing stands in the corridor before it".to_owned(),
         |c| match c.vertical_m {

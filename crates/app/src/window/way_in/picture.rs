@@ -214,7 +214,7 @@ impl View<'_> {
     }
 
     fn words_of(&self, c: &Clearance, over: f64) -> String {
-        let tenth = |m: f64, side| self.desk.units.length(Metres::m(m), side, words::decimals(c));
+        let tenth = |m: f64, side| self.desk.units.length(Metres::m(m), side, words::decimals_over(c));
         if c.lateral_m > 0.0 {
             return format!(" {} {} beside", c.name, tenth(c.lateral_m, Side::AtLeast));
         }
