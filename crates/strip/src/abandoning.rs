@@ -229,7 +229,7 @@ impl<'a> Asked<'a> {
     /// The latest decision, in steps, from which a turn to a side clears everything, and any earlier step does so too.
     fn turning(&self, flown: &[Flown], spread: &Spread, to: TurnTo) -> Option<Metres> {
         let ground = self.over_ground(flown)?;
-        let near: Vec<(&Tall, Point, f64)> = self.way.bench.tall.iter().map(around).collect();
+        let near: Vec<Around> = self.way.bench.tall.iter().map(|tall| self.around(tall)).collect();
         let first = (ground / STEP).ceil() as usize;
         let last = (FARTHEST / STEP) as usize;
         let clear = |i: usize| {
@@ -251,7 +251,7 @@ impl<'a> Asked<'a> {
         spread: &Spread,
         to: TurnTo,
         before: Metres,
-        near: &[(&Tall, Point, f64)],
+        near: &[Around],
     ) -> bool {
         let bench = self.way.bench;
         let cross = bench.situation.gust_crosswind(self.way.lane.heading).unwrap_or(0.0);
@@ -268,14 +268,11 @@ impl<'a> Asked<'a> {
         let beside = bench.aircraft.half_span() + Metres::m(bench.settings.corridor_beside_m);
         let above_ground = stations.iter().all(|s| s.height >= self.ground_at(s.past, s.right));
         above_ground
-            && self.is_clear_until(flown, before)
+            && self.is_clear_until(flown, before, near)
             && stations.windows(2).all(|leg| {
-                near.iter().all(|(tall, middle, radius)| {
-                    !self.meets(leg, beside, *middle, *radius, tall) || {
-                        let away = away(&leg[0]).max(away(&leg[1])) + beside;
-                        leg[0].height.min(leg[1].height) >= self.needed(tall, away)
-                    }
-                })
+                let (away, height) =
+                    (away(&leg[0]).max(away(&leg[1])) + beside, leg[0].height.min(leg[1].height));
+                near.iter().all(|one| height >= self.needed(one.tall, away) || !self.meets(leg, beside, one))
             })
     }
 
@@ -291,17 +288,17 @@ impl<'a> Asked<'a> {
     }
 
     /// Whether everything in the corridor is cleared from a decision until the climb is established.
-    fn is_clear_until(&self, flown: &Flown, before: Metres) -> bool {
-        let bench = self.way.bench;
+    fn is_clear_until(&self, flown: &Flown, before: Metres, near: &[Around]) -> bool {
         let from = self.touchdown - before;
         let until = from + flown.abandon.settled();
-        bench.tall.iter().all(|tall| {
-            let abeam = Abeam::new(&self.way.lane, &tall.shape, tall.grown);
-            let half = self.way.corridor.before_lane(until - from) + bench.aircraft.half_span();
-            let met = abeam.within(half).filter(|met| met.high() >= from && met.low() <= until);
+        let half = self.way.corridor.before_lane(until - from) + self.way.bench.aircraft.half_span();
+        let lowest = flown.abandon.lowest(before).height;
+        let farthest = before.max((until - self.touchdown).abs()) + half;
+        near.iter().filter(|one| self.needed(one.tall, farthest) > lowest).all(|one| {
+            let met = one.abeam.within(half).filter(|met| met.high() >= from && met.low() <= until);
             met.map(|met| (met.low().max(from), met.high().min(until))).all(|(first, last)| {
                 let away = (last - self.touchdown).abs().max((first - self.touchdown).abs());
-                let needed = self.needed(tall, away + half);
+                let needed = self.needed(one.tall, away + half);
                 (0..ALONG).all(|i| {
                     let at = first + (last - first) * (i as f64 / (ALONG - 1) as f64);
                     flown.abandon.height_over(before, at - self.touchdown) >= needed
@@ -311,25 +308,34 @@ impl<'a> Asked<'a> {
     }
 
     /// Whether a thing lies within the corridor of one leg of a turn.
-    fn meets(&self, leg: &[Station], beside: Metres, middle: Point, radius: f64, tall: &Tall) -> bool {
+    fn meets(&self, leg: &[Station], beside: Metres, one: &Around) -> bool {
         let lane: &Lane = &self.way.lane;
         let place = |s: &Station| lane.point_at(self.touchdown + s.past, s.right);
         let (a, b) = (place(&leg[0]), place(&leg[1]));
-        let within = beside + leg[0].reach.max(leg[1].reach) + tall.grown;
-        let far = libm::hypot(a.x - middle.x, a.y - middle.y)
-            > radius + within.to_m() + libm::hypot(a.x - b.x, a.y - b.y);
-        !far && Shape::line(&[a, b]).is_ok_and(|line| line.is_near(&tall.shape, within))
+        let within = beside + leg[0].reach.max(leg[1].reach) + one.tall.grown;
+        let far = libm::hypot(a.x - one.middle.x, a.y - one.middle.y)
+            > one.radius + within.to_m() + libm::hypot(a.x - b.x, a.y - b.y);
+        !far && Shape::line(&[a, b]).is_ok_and(|line| line.is_near(&one.tall.shape, within))
     }
+
+    /// A thing as turns ask about it.
+    fn around(&self, tall: &'a Tall) -> Around<'a> {
+        let middle = tall.shape.label_point();
+        let away = |p: Point| libm::hypot(p.x - middle.x, p.y - middle.y);
+        let radius = tall.shape.corners().map(away).fold(0.0, f64::max);
+        Around { tall, middle, radius, abeam: Abeam::new(&self.way.lane, &tall.shape, tall.grown) }
+    }
+}
+
+/// A thing, a circle about it, and where it lies along the lane.
+struct Around<'a> {
+    tall: &'a Tall,
+    middle: Point,
+    radius: f64,
+    abeam: Abeam,
 }
 
 /// From the touchdown point, over the ground.
 fn away(station: &Station) -> Metres {
     Metres::m(libm::hypot(station.past.to_m(), station.right.to_m()))
-}
-
-/// A circle about a thing.
-fn around(tall: &Tall) -> (&Tall, Point, f64) {
-    let middle = tall.shape.label_point();
-    let away = |p: Point| libm::hypot(p.x - middle.x, p.y - middle.y);
-    (tall, middle, tall.shape.corners().map(away).fold(0.0, f64::max))
 }

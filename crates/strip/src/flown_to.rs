@@ -4,7 +4,7 @@
 
 use crate::approach::WayIn;
 use crate::clearance::{self, Clearance};
-use crate::demand::{self, Ends, Look};
+use crate::demand::{self, Demand, Ends, Lengths, Look};
 use crate::spread::Spread;
 use crate::touchdowns::Stretch;
 use measure::Metres;
@@ -25,26 +25,35 @@ pub struct FlownTo {
     pub stop_asked_m: Option<f64>,
 }
 
-/// Those from the earliest to the latest; none where there is no window.
+/// Those from the earliest to the latest; none where there is no window, or but a first look. On changing ground the slides of both ends of the
+/// window are worked out, and the longer stands for those between.
 pub(crate) fn along(
     way: &WayIn,
     spread: &Spread,
     ends: &Ends,
-    open: &Stretch,
-    latest: Option<Metres>,
+    (open, latest): (&Stretch, Option<Metres>),
+    demand: &Demand,
 ) -> Vec<FlownTo> {
-    let Some(latest) = latest.filter(|latest| *latest >= open.earliest) else { return Vec::new() };
+    let window = latest.filter(|latest| *latest >= open.earliest && way.bench.look == Look::Full);
+    let Some(latest) = window else { return Vec::new() };
     let step = (latest - open.earliest) / (MARKS - 1) as f64;
-    let even = spread.ground.is_even_to(ends.farther());
-    let first = demand::from(spread, open.earliest, Look::Full);
+    let of_latest = demand.lengths;
+    let of_earliest = if spread.ground.is_even_to(ends.farther()) {
+        of_latest
+    } else {
+        demand::from(spread, open.earliest, Look::Full)
+    };
+    let longer = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| a.max(b));
+    let asked = |lengths: &Lengths| ends.asked(lengths).map(|(needed, _)| needed.to_m());
+    let half = longer(of_earliest.p50, of_latest.p50);
+    let most = longer(asked(&of_earliest), demand.needed.map(Metres::to_m));
     let at = |i: usize| {
         let touchdown = open.earliest + step * i as f64;
-        let lengths = if even { first } else { demand::from(spread, touchdown, Look::Full) };
         FlownTo {
             touchdown_m: touchdown.to_m(),
             clearances: clearance::rows(way, touchdown, None),
-            stop_p50_m: lengths.p50.map(|p| touchdown.to_m() + p),
-            stop_asked_m: ends.asked(&lengths).map(|(needed, _)| (touchdown + needed).to_m()),
+            stop_p50_m: half.map(|length| touchdown.to_m() + length),
+            stop_asked_m: most.map(|length| touchdown.to_m() + length),
         }
     };
     (0..MARKS).map(at).collect()

@@ -431,8 +431,11 @@ impl<'a> Bench<'a> {
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
         let full = self.look == Look::Full;
-        let flown_to =
-            if full { flown_to::along(&way_in, &spread, &ends, &open, latest) } else { Vec::new() };
+        let flown_to = if full {
+            flown_to::along(&way_in, &spread, &ends, (&open, latest), &demand)
+        } else {
+            Vec::new()
+        };
         let approach =
             clearance::told(way_in, &closed, (earliest, latest), self.usable_touchdowns(&ends), &spread);
         reasons.extend(clearance::abandon_reason(&approach));
