@@ -430,12 +430,7 @@ impl<'a> Bench<'a> {
         reasons.extend(of_balance);
         reasons.extend(shown.reasons());
         reasons.extend(way.reasons(self.settings));
-        let full = self.look == Look::Full;
-        let flown_to = if full {
-            flown_to::along(&way_in, &spread, &ends, (&open, latest), &demand)
-        } else {
-            Vec::new()
-        };
+        let flown_to = flown_to::along(&way_in, &spread, &ends, (&open, latest), &demand);
         let approach =
             clearance::told(way_in, &closed, (earliest, latest), self.usable_touchdowns(&ends), &spread);
         reasons.extend(clearance::abandon_reason(&approach));
