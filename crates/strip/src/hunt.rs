@@ -134,7 +134,7 @@ fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Cand
 
 /// Lines on which lanes with an open way in are looked for.
 const GRID: Grid = Grid { headings: 96, lines: 9 };
-const GRID_AT_FIRST: Grid = Grid { headings: 36, lines: 5 };
+pub(crate) const GRID_AT_FIRST: Grid = Grid { headings: 36, lines: 5 };
 
 /// Lanes for slides that go straight, one of each direction, those first that have most left over with their way in.
 fn directions(bench: &Bench, open: &OpenLanes, straight: &Cover, at_first: bool) -> Vec<Stretch> {

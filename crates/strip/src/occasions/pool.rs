@@ -13,8 +13,10 @@ use crate::aims;
 use crate::assess::Cancelled;
 use crate::assessment::Verdict;
 use crate::astray;
+use crate::hunt::GRID_AT_FIRST;
 use crate::hunt::{Step, with_room_to_drift};
 use crate::judge::Bench;
+use crate::open_lanes::OpenLanes;
 use crate::situation::Situation;
 use ground::{Aim, Cover, Goal, Obstructions, Stretch, by_heading, distinct_lanes};
 use measure::{Metres, TrueHeading};
@@ -75,7 +77,7 @@ impl Pool {
         let cover = searched(bench, &bench.obstructions, &|s| step(s * STRAIGHT_DONE))?;
         let usable_at_most =
             by_heading(&cover).iter().map(|s| s.bound.unwrap_or(f64::NEG_INFINITY)).collect();
-        let mut kept = vec![Kept::of(&cover, None)];
+        let mut kept = vec![Kept::of(bench, &cover, None)];
         let Some(lane) = kept[0].stretches.first().map(|s| s.lane) else {
             return Ok(Self { kept, usable_at_most });
         };
@@ -87,7 +89,7 @@ impl Pool {
             let crosswind = bench.situation.gust_crosswind(lane.heading).unwrap_or(0.0).abs();
             let say = |s: f64| step(STRAIGHT_DONE + (1.0 - STRAIGHT_DONE) * (i as f64 + s) / count);
             if let Some(things) = with_room_to_drift(bench, &lane) {
-                kept.push(Kept::of(&searched(bench, &things, &say)?, Some(crosswind)));
+                kept.push(Kept::of(bench, &searched(bench, &things, &say)?, Some(crosswind)));
             }
         }
         bench.situation = before;
@@ -207,8 +209,13 @@ impl Needs {
 }
 
 impl Kept {
-    fn of(cover: &Cover, crosswind: Option<f64>) -> Self {
-        let stretches = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians());
+    /// The distinct lanes of a search, and of each direction the one with the most open way in.
+    fn of(bench: &Bench, cover: &Cover, crosswind: Option<f64>) -> Self {
+        let aim = aims::spare(bench);
+        let open = OpenLanes::new(bench, &aim, GRID_AT_FIRST);
+        let mut stretches = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians());
+        let closed: Vec<_> = stretches.iter().filter(|s| !open.is_open(s)).map(|s| s.lane.heading).collect();
+        stretches.extend(closed.into_iter().filter_map(|heading| open.about(cover.obstructions(), heading)));
         Self { crosswind, obstructions: cover.obstructions().clone(), stretches }
     }
 }
