@@ -197,7 +197,7 @@ fn companions_named_by_hand_take_the_place_of_those_beside_the_strip() {
     let heavy = elsewhere("other.ron", &heavy);
     let frost =
         elsewhere("frost.ron", &changed(&sample(FLAT, RecordKind::Day), "grass: Dry", "grass: Frost"));
-    let near = elsewhere("near.ron", "(near_margin_m: 40.0)");
+    let near = elsewhere("near.ron", "(near_margin_m: 140.0)");
     let blown = json(&strip, &[Path::new("--aircraft"), &heavy]);
     assert_eq!(own["verdict"], "fits");
     // Within its spread the wind may come from straight ahead, so it is not sure that the limit is passed.
@@ -206,8 +206,9 @@ fn companions_named_by_hand_take_the_place_of_those_beside_the_strip() {
     let friction = |a: &Value| a["lanes"][0]["basis"]["friction"].as_f64().expect("a friction");
     assert!(friction(&icy) < 0.15 && friction(&own) > 0.2, "{icy}");
     let later = json(&strip, &[Path::new("--settings"), &near]);
-    assert_eq!(own["lanes"][0]["earliest_touchdown_m"], 10.0);
-    assert_eq!(later["lanes"][0]["earliest_touchdown_m"], 40.0);
+    // The hedge before the sample sets it otherwise.
+    let earliest = |a: &Value| a["lanes"][0]["earliest_touchdown_m"].as_f64().expect("a length");
+    assert!(earliest(&own) < 140.0 && earliest(&later) >= 140.0, "{later}");
     let text = run([Path::new("assess"), &strip, Path::new("--day"), &frost]);
     assert!(text.out.contains(&format!("day      {}", frost.display())), "{}", text.out);
 }

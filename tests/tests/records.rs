@@ -128,9 +128,9 @@ fn a_number_of_a_strip_that_is_none_or_out_of_range_is_named_by_its_path() {
     );
     check_strip(
         FLAT,
-        "top_m: 11.0",
-        "top_m: NaN",
-        "obstacles[1] (t1).top_m: found NaN, expected a number from -1000 to 1000 m",
+        "height_m: 11.0",
+        "height_m: NaN",
+        "obstacles[1] (t1).height_m: found NaN, expected a number from 0 to 500 m",
     );
 }
 
