@@ -10,9 +10,9 @@ mod support;
 use ground::Centreline;
 use measure::TrueHeading;
 use proptest::prelude::*;
-use strip::record::{ClimbRecord, DirectionRecord, ObstacleKindRecord, ObstacleRecord, PlaceRecord};
+use strip::record::{ClimbRecord, DirectionRecord, ObstacleRecord};
 use strip::{AbandonFigures, AssessedLane, Code, NotJudged, Settings, Verdict, What, assess_line};
-use support::plain::{FIELD, by_hand_settings, plain};
+use support::plain::{FIELD, by_hand_settings, plain, tree_at};
 use support::{Trio, config};
 
 /// True airspeed of the plain aircraft on the way in and in its climb, m/s: 1.3 x 17.
@@ -46,20 +46,7 @@ fn climbing(rate_mps: f64) -> Trio {
 }
 
 fn tree(east: f64, north: f64, top: f64) -> ObstacleRecord {
-    ObstacleRecord {
-        id: format!("t{north:.0}"),
-        kind: ObstacleKindRecord::Tree,
-        at: PlaceRecord::Point(east, north),
-        top_m: Some(top),
-        height_m: None,
-        heights_m: Vec::new(),
-        sag_m: None,
-        radius_m: 0.0,
-        how: None,
-        pos_sigma_m: Some(0.0),
-        height_sigma_m: Some(0.0),
-        surveyed: "2026-05-02".to_owned(),
-    }
+    ObstacleRecord { id: format!("t{north:.0}"), ..tree_at(east, north, top) }
 }
 
 fn northward(trio: &Trio, settings: Settings) -> AssessedLane {

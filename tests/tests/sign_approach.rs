@@ -15,7 +15,7 @@ use strip::record::{
     ObstacleKindRecord, ObstacleRecord, PlaceRecord,
 };
 use strip::{AssessedLane, Clearance, Code, Settings, Verdict, What, assess_line};
-use support::plain::{FIELD, by_hand_settings, plain};
+use support::plain::{FIELD, by_hand_settings, plain, tree_at};
 use support::{Trio, config};
 
 /// 1 m down in 20 m: the slope of ICAO Annex 14's approach surface for code 1 and of 14 CFR 77.19's for utility runways
@@ -40,20 +40,7 @@ fn bare() -> Settings {
 
 /// A tree on the middle line of the field, its foot on the datum's level.
 fn tree(north: f64, top: f64) -> ObstacleRecord {
-    ObstacleRecord {
-        id: "t9".to_owned(),
-        kind: ObstacleKindRecord::Tree,
-        at: PlaceRecord::Point(FIELD.0 / 2.0, north),
-        top_m: Some(top),
-        height_m: None,
-        heights_m: Vec::new(),
-        sag_m: None,
-        radius_m: 0.0,
-        how: None,
-        pos_sigma_m: Some(0.0),
-        height_sigma_m: Some(0.0),
-        surveyed: "2026-05-02".to_owned(),
-    }
+    tree_at(FIELD.0 / 2.0, north, top)
 }
 
 fn wire(north: f64, heights: &[f64]) -> ObstacleRecord {

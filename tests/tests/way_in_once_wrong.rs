@@ -8,23 +8,10 @@ use measure::TrueHeading;
 use strip::record::{GlideRecord, ObstacleKindRecord, ObstacleRecord, PlaceRecord};
 use strip::{AssessedLane, Code, Settings, Strip, Verdict, assess_line};
 use support::Trio;
-use support::plain::{FIELD, by_hand_settings, plain};
+use support::plain::{FIELD, by_hand_settings, plain, tree_at};
 
 fn tree(north: f64) -> ObstacleRecord {
-    ObstacleRecord {
-        id: "t9".to_owned(),
-        kind: ObstacleKindRecord::Tree,
-        at: PlaceRecord::Point(FIELD.0 / 2.0, north),
-        top_m: None,
-        height_m: Some(6.0),
-        heights_m: Vec::new(),
-        sag_m: None,
-        radius_m: 0.0,
-        how: None,
-        pos_sigma_m: Some(0.0),
-        height_sigma_m: Some(0.0),
-        surveyed: "2026-05-02".to_owned(),
-    }
+    ObstacleRecord { top_m: None, height_m: Some(6.0), ..tree_at(FIELD.0 / 2.0, north, 0.0) }
 }
 
 fn with(obstacle: ObstacleRecord) -> Trio {

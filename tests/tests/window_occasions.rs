@@ -9,7 +9,7 @@ use eframe::egui::Key;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use measure::shown::{Side, rounded};
 use strip::{Question, Told, Verdict};
-use support::window::{Window, copied, opened, press, type_into};
+use support::window::{Window, check_says, copied, opened, press, said, type_into};
 
 /// Frames that a picture may take before the test gives up; a guard against hanging, not a limit.
 const PATIENCE: usize = 20_000;
@@ -46,20 +46,6 @@ fn page() -> (tempfile::TempDir, Window) {
 fn told(window: &Window, cell: usize) -> Told {
     let (picture, _) = window.state().when().and_then(|w| w.picture).expect("a picture");
     picture.told(cell).expect("worked out")
-}
-
-/// What the picture whose words begin so says.
-#[track_caller]
-fn said(window: &Window, start: &str) -> String {
-    let node = window.get_by(|n| n.label().is_some_and(|l| l.starts_with(start)));
-    node.accesskit_node().label().expect("words")
-}
-
-#[track_caller]
-fn check_says(said: &str, words: &[&str]) {
-    for word in words {
-        assert!(said.contains(word), "{word}: {said}");
-    }
 }
 
 fn focus(window: &mut Window, start: &str) {

@@ -9,7 +9,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use measure::shown::{Side, rounded};
 use strip::TouchdownFigures;
 use strip::record::{AircraftRecord, Ends};
-use support::window::{Window, copied, opened, press};
+use support::window::{Window, check_says, copied, opened, press, said};
 
 /// The page of the sample, its aircraft changed beforehand.
 fn page(change: impl Fn(&mut AircraftRecord)) -> (tempfile::TempDir, Window) {
@@ -26,20 +26,6 @@ fn page(change: impl Fn(&mut AircraftRecord)) -> (tempfile::TempDir, Window) {
 
 fn figures(window: &Window) -> TouchdownFigures {
     window.state().answer().expect("an answer").lanes[0].touchdown.clone()
-}
-
-/// What the picture whose words begin so says.
-#[track_caller]
-fn picture(window: &Window, start: &str) -> String {
-    let node = window.get_by(|n| n.label().is_some_and(|l| l.starts_with(start)));
-    node.accesskit_node().label().expect("words")
-}
-
-#[track_caller]
-fn check_says(said: &str, words: &[&str]) {
-    for word in words {
-        assert!(said.contains(word), "{word}: {said}");
-    }
 }
 
 const KEELS: &str = "Angle of the keels to the ground over touchdown speed";
@@ -61,7 +47,7 @@ fn the_picture_of_speeds_says_limits_pilots_speeds_and_the_safe_part() {
         format!("keels {} to {} degrees", rounded(least, Side::AtLeast, 1), rounded(most, Side::AtMost, 1))
     };
     check_says(
-        &picture(&window, KEELS),
+        &said(&window, KEELS),
         &[
             "bow first below -2.0°",
             "stern first above 12.5°",
@@ -85,7 +71,7 @@ fn flown_on_and_flared_are_told_with_their_numbers() {
     let (sink, load) = (most(t.sink_mps, 2), most(t.load_factor, 1));
     // The drop by hand: sqrt(2 x 9.80665 x 0.3), and 2/3 + (0.3 / 0.095 + 1/3) / 0.5 = 7.65 over a give of 95 mm.
     check_says(
-        &picture(&window, FLARE),
+        &said(&window, FLARE),
         &[
             "path 3.5° down",
             &format!("ground falling {} %", rounded(-100.0 * t.slope, Side::AtLeast, 1)),
@@ -98,7 +84,7 @@ fn flown_on_and_flared_are_told_with_their_numbers() {
         ],
     );
     check_says(
-        &picture(&window, "Load factor as bars"),
+        &said(&window, "Load factor as bars"),
         &[
             &format!("flown on 1.1 to {load}"),
             "flared 7.7",
@@ -107,7 +93,7 @@ fn flown_on_and_flared_are_told_with_their_numbers() {
         ],
     );
     check_says(
-        &picture(&window, "Sink as bars"),
+        &said(&window, "Sink as bars"),
         &[
             &format!("flown on {sink} m/s"),
             "flared 2.43 m/s",
@@ -129,7 +115,7 @@ fn without_the_side_nobody_knows_which_speed_is_safe() {
     let nobody = "Nobody knows which speed is safe: the aircraft is not known from the side";
     assert!(window.query_by_label(nobody).is_some());
     assert!(window.query_all_by_label_contains(KEELS).next().is_none());
-    check_says(&picture(&window, FLARE), &["sinks at 2.43 m/s", "floats not known from the side"]);
+    check_says(&said(&window, FLARE), &["sinks at 2.43 m/s", "floats not known from the side"]);
 }
 
 #[test]
@@ -138,7 +124,7 @@ fn a_window_that_holds_no_speed_is_said_to_hold_none() {
     let none = "No speed is safe: at none of the pilot's speeds do the keels surely touch first";
     assert!(figures(&window).speed_window.is_none());
     assert!(window.query_by_label(none).is_some());
-    check_says(&picture(&window, KEELS), &["bow first below 5.0°", "no speed is safe"]);
+    check_says(&said(&window, KEELS), &["bow first below 5.0°", "no speed is safe"]);
 }
 
 #[test]
@@ -146,7 +132,7 @@ fn without_an_owners_limit_it_is_unknown_whether_the_load_is_borne() {
     let (_folder, window) = page(|a| a.limits.load_factor = None);
     let unknown = "Owner's limit of load factor: no limit given: unknown.";
     assert!(window.query_by_label(unknown).is_some());
-    assert!(!picture(&window, "Load factor as bars").contains("limit"));
+    assert!(!said(&window, "Load factor as bars").contains("limit"));
 }
 
 #[test]
@@ -154,8 +140,8 @@ fn the_page_speaks_in_the_units_the_person_likes() {
     let (_folder, mut window) = page(|_| ());
     press(&mut window, "Units: metres");
     // 0.3 m are 0.984 ft; 2.4257 m/s are 4.715 kt.
-    check_says(&picture(&window, FLARE), &["drop of 0.99 ft", "sinks at 4.72 kt"]);
-    check_says(&picture(&window, KEELS), &["kt calibrated"]);
+    check_says(&said(&window, FLARE), &["drop of 0.99 ft", "sinks at 4.72 kt"]);
+    check_says(&said(&window, KEELS), &["kt calibrated"]);
 }
 
 /// Presses Tab until what is reached begins so.

@@ -88,9 +88,9 @@ impl fmt::Display for Expected {
 #[derive(Clone, Copy, PartialEq, Debug, Error)]
 #[error("found {found} m, expected {expected}")]
 pub struct BadWire {
-    /// Expected was found, m.
+    /// What was found, m.
     pub found: f64,
-    /// Expected was expected.
+    /// What was expected.
     pub expected: Expected,
 }
 

@@ -4,31 +4,19 @@
 
 #![allow(missing_docs, clippy::expect_used, reason = "a bench, not a library")]
 
+mod support;
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use strip::file::{RecordKind, read};
-use strip::record::{AircraftRecord, DayRecord, HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
-use strip::{Aircraft, Assessment, Control, Day, Inputs, Memory, Settings, Strip, assess, assess_preview};
+use strip::record::{HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
+use strip::{Assessment, Control, Inputs, Memory, Settings, Strip, assess, assess_preview};
+use support::inputs;
 
 /// Without levels, with levels far apart, and with many hazards.
 const SAMPLES: [&str; 3] = ["greywether-long-field", "bramblewick-flat", "cobblesea-moor"];
-
-fn inputs(name: &str) -> Inputs {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
-    let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
-    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
-    let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
-    let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
-    let settings = Settings::default();
-    Inputs {
-        strip: Strip::new(&strip, &settings).expect("valid"),
-        aircraft: Some(Aircraft::new(&aircraft).expect("valid")),
-        day: Some(Day::new(&day).expect("valid")),
-        settings,
-    }
-}
 
 fn answers(c: &mut Criterion) {
     let never = AtomicBool::new(false);

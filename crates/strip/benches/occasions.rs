@@ -5,31 +5,16 @@
 
 #![allow(missing_docs, clippy::expect_used, reason = "a bench, not a library")]
 
+mod support;
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
-use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
-use strip::file::{RecordKind, read};
-use strip::record::{AircraftRecord, DayRecord, StripRecord};
-use strip::{Aircraft, Control, Day, Inputs, Question, Settings, Strip, assess, occasions, wind_limits};
+use strip::{Control, Inputs, Question, assess, occasions, wind_limits};
+use support::inputs;
 
 /// With levels, without, and with many hazards.
 const SAMPLES: [&str; 3] = ["bramblewick-flat", "greywether-long-field", "cobblesea-moor"];
-
-fn inputs(name: &str) -> Inputs {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
-    let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
-    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
-    let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
-    let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
-    let settings = Settings::default();
-    Inputs {
-        strip: Strip::new(&strip, &settings).expect("valid"),
-        aircraft: Some(Aircraft::new(&aircraft).expect("valid")),
-        day: Some(Day::new(&day).expect("valid")),
-        settings,
-    }
-}
 
 fn pictures(c: &mut Criterion) {
     let never = AtomicBool::new(false);

@@ -129,19 +129,20 @@ pub(crate) fn told(
 ) -> ApproachFigures {
     let bench = way.bench;
     let ruling = ruling(closed, earliest);
+    let open = left_open(within, closed);
     let near = way.corridor.before_lane(earliest) + bench.aircraft.half_span();
     ApproachFigures {
         glide_deg: (way.glide.low().to_degrees(), way.glide.high().to_degrees()),
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
-        touchdown_reached: !left_open(within, closed).is_empty(),
+        touchdown_reached: !open.is_empty(),
         latest_before: latest
             .and_then(|latest| closing(closed, latest))
             .map(|i| bench.thing_name(bench.tall[i].thing)),
         earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
         earliest_abeam: landmark::at(bench, &way.lane, earliest),
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
-        closed_m: joined(closed, within),
+        closed_m: joined(&open, within),
         // A glance asks for reasons alone.
         clearances: if bench.look == Look::Glance { Vec::new() } else { rows(&way, earliest, ruling) },
         abandon: abandoning::told(&way, spread, earliest),
@@ -265,10 +266,9 @@ fn clearance(
     Some((tall.thing, row))
 }
 
-/// What is closed between two chainages, joined.
-fn joined(closed: &[Closed], within: Interval<Metres>) -> Vec<(f64, f64)> {
+/// What is closed between two chainages, joined: what is not open.
+fn joined(open: &[Interval<Metres>], within: Interval<Metres>) -> Vec<(f64, f64)> {
     let (from, to) = (within.low().to_m(), within.high().to_m());
-    let open = left_open(within, closed);
     let ends = open.iter().flat_map(|o| [o.low().to_m(), o.high().to_m()]);
     let ends: Vec<f64> = [from].into_iter().chain(ends).chain([to]).collect();
     ends.chunks(2).filter(|c| c[0] < c[1]).map(|c| (c[0], c[1])).collect()

@@ -278,10 +278,9 @@ impl<'a> Bench<'a> {
     /// What would be left to spare at the best corner: of each stretch of touchdowns the demand from the last one of the
     /// least scatter, as a later one never ends sooner, so that if even that one ends too late the stretch does not hold
     /// the scatter. Nothing where no slide ends, or no touchdown can be reached.
-    fn at_best(&self, lane: &Lane, spread: &Spread, ends: &Ends) -> Best {
+    fn at_best(&self, way_in: &WayIn<'_>, spread: &Spread, ends: &Ends) -> Best {
         let scatter = self.least_scatter();
-        let (touchdowns, _) =
-            self.touchdowns_open(&WayIn::new(self, lane, spread, ends.at()), Corner::Best, ends);
+        let (touchdowns, _) = self.touchdowns_open(way_in, Corner::Best, ends);
         let reached = touchdowns.any();
         let mut best = Best { least: None, spare: None, reached };
         for open in touchdowns.stretches() {
@@ -406,7 +405,7 @@ impl<'a> Bench<'a> {
         let latest = demand.needed.map(|needed| open.latest(end, needed));
         // A first look asks for the best corner only where the worst fails.
         let fails = spare.is_none_or(|spare| spare < Metres::ZERO);
-        let best = (fails || self.look == Look::Full).then(|| self.at_best(&lane, &spread, &ends));
+        let best = (fails || self.look == Look::Full).then(|| self.at_best(&way_in, &spread, &ends));
         let shown = Shown::new(&spread, &demand, &ends, aim, &self.touchdowns(), lane.length);
 
         let mut reasons = vec![self.length_reason(spare, demand.needed, best.and_then(|b| b.spare))];

@@ -4,7 +4,8 @@
 use super::Trio;
 use strip::record::{
     CornerRecord, CoverRecord, DirectionRecord, DragTestRecord, EdgeRecord, Ends, GrassRecord, LevelRecord,
-    OutlineRecord, PressureRecord, RecoveryRecord, StallRecord, WindRecord,
+    ObstacleKindRecord, ObstacleRecord, OutlineRecord, PlaceRecord, PressureRecord, RecoveryRecord,
+    StallRecord, WindRecord,
 };
 use strip::{AssessedLane, Assessment, Settings};
 
@@ -101,6 +102,24 @@ pub fn drag_test(weight_n: f64, pulls_n: &[f64]) -> DragTestRecord {
         slope: 0.0,
         loaded: true,
         patch: None,
+    }
+}
+
+/// A tree whose top is known over the datum, nothing about it uncertain.
+pub fn tree_at(east: f64, north: f64, top: f64) -> ObstacleRecord {
+    ObstacleRecord {
+        id: "t9".to_owned(),
+        kind: ObstacleKindRecord::Tree,
+        at: PlaceRecord::Point(east, north),
+        top_m: Some(top),
+        height_m: None,
+        heights_m: Vec::new(),
+        sag_m: None,
+        radius_m: 0.0,
+        how: None,
+        pos_sigma_m: Some(0.0),
+        height_sigma_m: Some(0.0),
+        surveyed: "2026-05-02".to_owned(),
     }
 }
 

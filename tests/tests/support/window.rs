@@ -4,7 +4,7 @@ use app::inputs::{Records, Sources};
 use app::window::{App, Edition};
 use eframe::egui::{Key, Modifiers, Pos2, Role};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use ground::Point;
 use measure::shown::Units;
 use std::path::{Path, PathBuf};
@@ -115,6 +115,20 @@ pub fn held(window: &mut Window, from: Pos2, to: Pos2) {
 pub fn ctrl(window: &mut Window, key: Key) {
     window.key_press_modifiers(Modifiers::COMMAND, key);
     window.run_steps(2);
+}
+
+/// What the picture whose words begin so says.
+#[track_caller]
+pub fn said(window: &Window, start: &str) -> String {
+    let node = window.get_by(|n| n.label().is_some_and(|l| l.starts_with(start)));
+    node.accesskit_node().label().expect("words")
+}
+
+#[track_caller]
+pub fn check_says(said: &str, words: &[&str]) {
+    for word in words {
+        assert!(said.contains(word), "{word}: {said}");
+    }
 }
 
 pub fn press(window: &mut Window, label: &str) {
