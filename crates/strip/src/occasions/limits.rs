@@ -189,7 +189,7 @@ impl<'b, 'a> Asked<'b, 'a> {
         }
         // Of the two ends the one that holds.
         Ok(if sign < 0.0 {
-            Along { greatest_tail_mps: Some(-last), least_head_mps: Some(0.0) }
+            Along { greatest_tail_mps: Some(last.abs()), least_head_mps: Some(0.0) }
         } else {
             Along { greatest_tail_mps: None, least_head_mps: Some(beyond) }
         })

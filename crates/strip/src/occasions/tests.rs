@@ -9,9 +9,15 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 fn sample(name: &str) -> Inputs {
+    sample_with(name, |_| ())
+}
+
+/// The sample, its strip changed beforehand.
+fn sample_with(name: &str, change: impl FnOnce(&mut StripRecord)) -> Inputs {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
     let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
-    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    let mut strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    change(&mut strip);
     let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
     let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
     let settings = Settings::default();
@@ -93,7 +99,8 @@ fn cells_are_judged_once_each_the_first_few_all_over_the_picture() {
 
 #[test]
 fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
-    let inputs = sample("bramblewick-flat");
+    // Nothing stands before either end.
+    let inputs = sample_with("bramblewick-flat", |strip| strip.obstacles.clear());
     let never = AtomicBool::new(false);
     let control = Control { cancelled: &never, progress: &|_| {} };
     let lane = assess(&inputs, &control).expect("not cancelled").lanes.into_iter().next().expect("a lane");
@@ -127,4 +134,19 @@ fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
             assert!(borne(tail + 1.001 / 16.0).rank() > at_worst.rank(), "{tail}");
         }
     }
+}
+
+#[test]
+fn a_lane_whose_reverse_cannot_be_reached_bears_no_wind_that_way_and_says_why() {
+    let inputs = sample("bramblewick-flat");
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let lane = assess(&inputs, &control).expect("not cancelled").lanes.into_iter().next().expect("a lane");
+    let winds = wind_limits(&inputs, &lane, &control).expect("not cancelled");
+    let [there, back] = winds.as_slice() else { panic!("{winds:?}") };
+    let calm = there.tight.greatest_tail_mps.expect("a calm is borne");
+    assert!(calm.is_sign_positive(), "{calm}");
+    assert_eq!((back.fits, back.tight), (Along::default(), Along::default()));
+    let approach = back.everywhere.iter().find(|r| r.code == Code::Approach).expect("told");
+    assert_eq!(approach.verdict, Some(Verdict::Unknown));
 }
