@@ -8,7 +8,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use jiff::Timestamp;
 use strip::Verdict;
 use strip::record::{RewalkRecord, ToSee};
-use support::window::{Window, copied, ctrl, edition, opened, press, settle, type_into};
+use support::window::{Window, copied, ctrl, edition, opened, press, press_found, settle, type_into};
 
 /// 09:05 there, on the sample's day, which is planned for 09:30.
 fn in_time() -> Timestamp {
@@ -40,10 +40,7 @@ fn seen_at(window: &Window, what: ToSee) -> Option<String> {
 }
 
 fn touch(window: &mut Window, what: ToSee) {
-    window.get_by_role_and_label(Role::CheckBox, what.name()).scroll_to_me();
-    window.run_steps(3);
-    window.get_by_role_and_label(Role::CheckBox, what.name()).click();
-    window.run_steps(3);
+    press_found(window, Some(Role::CheckBox), what.name());
 }
 
 fn verdict(window: &Window) -> Verdict {

@@ -98,11 +98,6 @@ impl Descent {
         Self { tangent, lowest: floor.lowest().to_m(), floor, least_from }
     }
 
-    /// Height above the datum, over a chainage, on the way to a touchdown.
-    pub fn height(&self, over: Metres, touchdown: Metres) -> Metres {
-        self.floor.at(touchdown) + (touchdown - over) * self.tangent
-    }
-
     /// The touchdown from which on every path passes no lower over a chainage than a height above the datum; infinite
     /// where none does.
     pub fn clears_from(&self, over: Metres, height: Metres) -> Metres {
@@ -157,6 +152,9 @@ pub fn closed(
     last: Metres,
 ) -> Vec<Interval<Metres>> {
     let mut out = Vec::new();
+    if lies_outside(descent, corridor, thing) {
+        return out;
+    }
     for cell in Cell::all(corridor, thing).take_while(|cell| thing.along.low() + cell.ahead <= last) {
         if cell.is_cleared(descent) {
             continue;
@@ -170,6 +168,15 @@ pub fn closed(
         }
     }
     out
+}
+
+/// Whether a thing is farther from the centre line than the corridor reaches anywhere that a path may be low enough.
+fn lies_outside(descent: &Descent, corridor: &Corridor, thing: &Standing) -> bool {
+    let low_for = descent.low_for(thing.before.max(thing.on_lane));
+    let farthest = CELLS.into_iter().find(|ahead| *ahead >= low_for).unwrap_or(f64::INFINITY);
+    let ahead = Metres::m(farthest);
+    let widest = corridor.before_lane(ahead).max(corridor.over_lane(ahead));
+    thing.distance > widest + (thing.reach)(Metres::m(f64::INFINITY))
 }
 
 /// How something is passed on the way to a touchdown.

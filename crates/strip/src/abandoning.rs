@@ -8,8 +8,8 @@
 //! Not here: the motion itself ([`slide::abandon`]). After touchdown there is no going round.
 
 use crate::approach::WayIn;
+use crate::bench::Bench;
 use crate::demand::Look;
-use crate::judge::Bench;
 use crate::landmark::{self, Landmark};
 use crate::spread::Spread;
 use crate::tall::{Height, Tall};
@@ -78,13 +78,13 @@ struct Flown {
 pub(crate) fn told(way: &WayIn, spread: &Spread, earliest: Metres) -> Option<AbandonFigures> {
     let flown = flown(way, spread)?;
     let asked = Asked::of(way, earliest);
-    let straight = asked.straight(&flown);
+    let ground = asked.over_ground(&flown);
+    let straight = ground.and_then(|ground| asked.straight(&flown, ground));
     let place = straight.as_ref().map(|(before, _)| earliest - *before);
     // A first look asks for a turn only where there is no other way out.
     let sides = if straight.is_none() || way.bench.look == Look::Full { &SIDES[..] } else { &[] };
-    let turns =
-        sides.iter().filter_map(|&(to, name)| asked.turning(&flown, spread, to).map(|before| (before, name)));
-    let turn = turns.reduce(|a, b| if b.0 < a.0 { b } else { a });
+    let turning = |&(to, name)| Some((asked.turning(&flown, spread, to, ground?)?, name));
+    let turn = sides.iter().filter_map(turning).reduce(|a, b| if b.0 < a.0 { b } else { a });
     Some(AbandonFigures {
         straight_by_m: place.map(Metres::to_m),
         straight_over: straight.map(|(_, over)| over),
@@ -132,11 +132,16 @@ fn aloft(headwind: Headwind, bench: &Bench) -> Headwind {
 struct Asked<'a> {
     way: &'a WayIn<'a>,
     touchdown: Metres,
+    things: Vec<Around<'a>>,
 }
 
 impl<'a> Asked<'a> {
     fn of(way: &'a WayIn<'a>, touchdown: Metres) -> Self {
-        Self { way, touchdown }
+        Self {
+            way,
+            touchdown,
+            things: way.bench.tall.iter().map(|tall| Around::new(tall, &way.lane)).collect(),
+        }
     }
 
     /// Height that must be kept over a thing, above the ground at the touchdown; infinite where nobody measured it.
@@ -158,8 +163,8 @@ impl<'a> Asked<'a> {
     }
 
     /// How far before the touchdown it must be decided to go on straight ahead, and what sets that.
-    fn straight(&self, flown: &[Flown]) -> Option<(Metres, String)> {
-        let mut latest = (self.over_ground(flown)?, "the ground".to_owned());
+    fn straight(&self, flown: &[Flown], ground: Metres) -> Option<(Metres, String)> {
+        let mut latest = (ground, "the ground".to_owned());
         // The corridor widens from the decision on, so that an earlier one may bring more into it.
         loop {
             let before = latest.0;
@@ -175,8 +180,7 @@ impl<'a> Asked<'a> {
         let bench = self.way.bench;
         let from = self.touchdown - decided.0;
         let mut latest = decided;
-        for tall in &bench.tall {
-            let abeam = Abeam::new(&self.way.lane, &tall.shape, tall.grown);
+        for Around { tall, abeam, .. } in &self.things {
             let along = abeam.chainages();
             if along.high() < from || along.low() > self.way.lane.length + BEYOND {
                 continue;
@@ -227,14 +231,12 @@ impl<'a> Asked<'a> {
     }
 
     /// The latest decision, in steps, from which a turn to a side clears everything, and any earlier step does so too.
-    fn turning(&self, flown: &[Flown], spread: &Spread, to: TurnTo) -> Option<Metres> {
-        let ground = self.over_ground(flown)?;
-        let near: Vec<Around> = self.way.bench.tall.iter().map(|tall| self.around(tall)).collect();
+    fn turning(&self, flown: &[Flown], spread: &Spread, to: TurnTo, ground: Metres) -> Option<Metres> {
         let first = (ground / STEP).ceil() as usize;
         let last = (FARTHEST / STEP) as usize;
         let clear = |i: usize| {
             let before = STEP * i as f64;
-            flown.iter().all(|f| self.turn_is_clear(f, spread, to, before, &near))
+            flown.iter().all(|f| self.turn_is_clear(f, spread, to, before))
         };
         let (mut open, mut i) = (None, last);
         while i >= first && clear(i) {
@@ -245,14 +247,7 @@ impl<'a> Asked<'a> {
         open
     }
 
-    fn turn_is_clear(
-        &self,
-        flown: &Flown,
-        spread: &Spread,
-        to: TurnTo,
-        before: Metres,
-        near: &[Around],
-    ) -> bool {
+    fn turn_is_clear(&self, flown: &Flown, spread: &Spread, to: TurnTo, before: Metres) -> bool {
         let bench = self.way.bench;
         let cross = bench.situation.gust_crosswind(self.way.lane.heading).unwrap_or(0.0);
         let turn = Turn {
@@ -268,11 +263,13 @@ impl<'a> Asked<'a> {
         let beside = bench.aircraft.half_span() + Metres::m(bench.settings.corridor_beside_m);
         let above_ground = stations.iter().all(|s| s.height >= self.ground_at(s.past, s.right));
         above_ground
-            && self.is_clear_until(flown, before, near)
+            && self.is_clear_until(flown, before)
             && stations.windows(2).all(|leg| {
                 let (away, height) =
                     (away(&leg[0]).max(away(&leg[1])) + beside, leg[0].height.min(leg[1].height));
-                near.iter().all(|one| height >= self.needed(one.tall, away) || !self.meets(leg, beside, one))
+                self.things
+                    .iter()
+                    .all(|one| height >= self.needed(one.tall, away) || !self.meets(leg, beside, one))
             })
     }
 
@@ -288,13 +285,13 @@ impl<'a> Asked<'a> {
     }
 
     /// Whether everything in the corridor is cleared from a decision until the climb is established.
-    fn is_clear_until(&self, flown: &Flown, before: Metres, near: &[Around]) -> bool {
+    fn is_clear_until(&self, flown: &Flown, before: Metres) -> bool {
         let from = self.touchdown - before;
         let until = from + flown.abandon.settled();
         let half = self.way.corridor.before_lane(until - from) + self.way.bench.aircraft.half_span();
         let lowest = flown.abandon.lowest(before).height;
         let farthest = before.max((until - self.touchdown).abs()) + half;
-        near.iter().filter(|one| self.needed(one.tall, farthest) > lowest).all(|one| {
+        self.things.iter().filter(|one| self.needed(one.tall, farthest) > lowest).all(|one| {
             let met = one.abeam.within(half).filter(|met| met.high() >= from && met.low() <= until);
             met.map(|met| (met.low().max(from), met.high().min(until))).all(|(first, last)| {
                 let away = (last - self.touchdown).abs().max((first - self.touchdown).abs());
@@ -317,14 +314,6 @@ impl<'a> Asked<'a> {
             > one.radius + within.to_m() + libm::hypot(a.x - b.x, a.y - b.y);
         !far && Shape::line(&[a, b]).is_ok_and(|line| line.is_near(&one.tall.shape, within))
     }
-
-    /// A thing as turns ask about it.
-    fn around(&self, tall: &'a Tall) -> Around<'a> {
-        let middle = tall.shape.label_point();
-        let away = |p: Point| libm::hypot(p.x - middle.x, p.y - middle.y);
-        let radius = tall.shape.corners().map(away).fold(0.0, f64::max);
-        Around { tall, middle, radius, abeam: Abeam::new(&self.way.lane, &tall.shape, tall.grown) }
-    }
 }
 
 /// A thing, a circle about it, and where it lies along the lane.
@@ -333,6 +322,15 @@ struct Around<'a> {
     middle: Point,
     radius: f64,
     abeam: Abeam,
+}
+
+impl<'a> Around<'a> {
+    fn new(tall: &'a Tall, lane: &Lane) -> Self {
+        let middle = tall.shape.label_point();
+        let away = |p: Point| libm::hypot(p.x - middle.x, p.y - middle.y);
+        let radius = tall.shape.corners().map(away).fold(0.0, f64::max);
+        Self { tall, middle, radius, abeam: Abeam::new(lane, &tall.shape, tall.grown) }
+    }
 }
 
 /// From the touchdown point, over the ground.

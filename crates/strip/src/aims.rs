@@ -3,8 +3,8 @@
 //! Two aims with the same margins. `spare` takes one long slide of each direction, to rank lanes; `possible`
 //! takes one that no percentile of any lane can be shorter than, so that what no lane reaches even so is proven.
 
+use crate::bench::Bench;
 use crate::grip::Grip;
-use crate::judge::Bench;
 use crate::lane_ground::LaneGround;
 use crate::spread::{Corner, FACTOR, FRICTION, MASS, STALL};
 use ground::{Aim, SECTORS, sector_ends};

@@ -8,7 +8,7 @@
 //! Not here: what stands ([`crate::tall`]), the geometry of a path ([`slide::approach`]).
 
 use crate::aircraft::Glide;
-use crate::judge::Bench;
+use crate::bench::Bench;
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Lane};
@@ -146,23 +146,15 @@ impl<'a> WayIn<'a> {
             let rise = self.bench.terrain.rise_over(distance);
             if worst { rise } else { -rise }
         };
-        let aside = |offsets: Interval<Metres>| offsets.high().abs().max(offsets.low().abs());
         match &tall.height {
             Height::NotMeasured => worst.then_some((&descents.over_datum, Metres::m(f64::INFINITY))),
             Height::OverDatum(top) => {
                 Some((&descents.over_datum, if worst { top.high() } else { top.low() }))
             }
-            Height::OverGround(height) => {
-                Some((&descents.over_ground, *height + rise(aside(abeam.offsets()))))
-            }
-            Height::OverSupports(ends) => {
-                let along = abeam.chainages();
-                let each = ends.map(|(foot, height)| {
-                    let (chainage, offset) = self.lane.seen_from(foot);
-                    let away = (along.high() - chainage).abs().max((chainage - along.low()).abs());
-                    height + rise(offset.abs() + away)
-                });
-                Some((&descents.over_ground, each[0].max(each[1])))
+            over_ground => {
+                let each = over_ground.over_own_ground(&self.lane, abeam)?;
+                let [a, b] = each.map(|(height, away)| height + rise(away));
+                Some((&descents.over_ground, a.max(b)))
             }
         }
     }

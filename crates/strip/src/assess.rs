@@ -3,11 +3,12 @@
 use crate::air::FieldAir;
 use crate::assessed_lane::AssessedLane;
 use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
+use crate::bench::Bench;
 use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::drift::Drifts;
 use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
-use crate::judge::{Bench, Judged};
+use crate::judge::Judged;
 use crate::sky::SunFigures;
 use crate::{
     Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,

@@ -9,10 +9,10 @@
 
 use crate::assessed_lane::LanePatch;
 use crate::assessment::{Reason, Sense, Verdict};
+use crate::bench::Bench;
 use crate::code::Code;
 use crate::drift::Drifted;
 use crate::field::Patch;
-use crate::judge::Bench;
 use ground::{Beside, HalfWidth, Lane, Obstructions, Step, least_room};
 use measure::normal::SCORE_95;
 use measure::{Interval, Metres};

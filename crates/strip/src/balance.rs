@@ -9,10 +9,10 @@
 
 use crate::assessed_lane::GroundOnLane;
 use crate::assessment::{Reason, Sense, Verdict};
+use crate::bench::Bench;
 use crate::code::Code;
 use crate::field::Patch;
 use crate::footing::Footing;
-use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::over_ground;
 use crate::side::Side;

@@ -6,9 +6,9 @@
 use crate::abandoning::{self, AbandonFigures};
 use crate::approach::{Closed, Descents, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
+use crate::bench::Bench;
 use crate::code::Code;
 use crate::demand::Look;
-use crate::judge::Bench;
 use crate::landmark::{self, Landmark};
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
@@ -231,18 +231,10 @@ fn clearance(
             let (off_top, off_floor) = ((top.high() - top.low()) * 0.5, (high - low) * 0.5);
             (Some(top.high() - off_top - (high - off_floor)), off_top + off_floor)
         }
-        Height::OverGround(height) => {
-            let aside = abeam.offsets();
-            let away = ahead + aside.high().abs().max(aside.low().abs());
-            (Some(*height), bench.terrain.rise_over(away))
-        }
-        Height::OverSupports(ends) => {
-            let away = |foot| {
-                let (s, o) = way.lane.seen_from(foot);
-                ahead + o.abs() + (along.high() - s).abs().max((s - along.low()).abs())
-            };
-            let off = ends.map(|(foot, _)| bench.terrain.rise_over(away(foot)));
-            (Some(ends[0].1.max(ends[1].1)), off[0].max(off[1]))
+        over_ground => {
+            let each = over_ground.over_own_ground(&way.lane, &abeam)?;
+            let off = each.map(|(_, away)| bench.terrain.rise_over(ahead + away));
+            (Some(each[0].0.max(each[1].0)), off[0].max(off[1]))
         }
     };
     let asked = &tall.asked;

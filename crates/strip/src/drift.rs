@@ -12,8 +12,8 @@
 //!
 //! Not here: the physics (crate `slide`); what lies beside a lane (crate `ground`).
 
+use crate::bench::Bench;
 use crate::grip::Grip;
-use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::side::Side;
 use crate::spread::Spread;

@@ -7,8 +7,8 @@
 //! Not here: what the keels do on it ([`crate::balance`]).
 
 use crate::assessed_lane::GroundOnLane;
+use crate::bench::Bench;
 use crate::field::Patch;
-use crate::judge::Bench;
 use measure::normal::SCORE_95;
 use measure::{Interval, Metres};
 use slide::soft::strength::Strength;

@@ -3,9 +3,10 @@
 use crate::assess::Cancelled;
 use crate::assessed_lane::Gain;
 use crate::astray;
+use crate::bench::Bench;
 use crate::demand::Ends;
 use crate::hunt::{GAINS_DONE, SPARE_DONE, Step};
-use crate::judge::{Bench, RULING};
+use crate::judge::RULING;
 use crate::remedy;
 use ground::{Cover, Goal, Stretch, Thing, found, hazards_within};
 use measure::Metres;

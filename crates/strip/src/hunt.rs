@@ -2,9 +2,9 @@
 
 use crate::aims;
 use crate::assess::Cancelled;
+use crate::bench::Bench;
 use crate::drift::Drifts;
-use crate::judge::Bench;
-use crate::open_lanes::{Grid, OpenLanes};
+use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
 use ground::{
     Aim, Cover, Found, Goal, Lane, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
@@ -123,26 +123,27 @@ fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Cand
     let apart = DISTINCT_DEG.to_radians();
     let served = |lane: &Stretch| {
         let near = |c: &&Candidate| c.stretch.lane.heading.angle_to(lane.lane.heading) < apart;
-        found.iter().filter(near).any(|c| c.wide && open.is_open(&c.stretch))
+        found.iter().filter(near).any(|c| c.wide && open.with_way_in(&c.stretch).is_open())
     };
     let without = directions.iter().filter(|lane| !served(lane));
     without
         .filter_map(|lane| open.about(&with_room_to_drift(bench, &lane.lane)?, lane.lane.heading))
-        .map(|stretch| Candidate { stretch, wide: true })
+        .map(|lane| Candidate { stretch: lane.stretch, wide: true })
         .collect()
 }
 
 /// Lines on which lanes with an open way in are looked for.
-const GRID: Grid = Grid { headings: 96, lines: 9 };
+pub(crate) const GRID: Grid = Grid { headings: 96, lines: 9 };
 pub(crate) const GRID_AT_FIRST: Grid = Grid { headings: 36, lines: 5 };
 
 /// Lanes for slides that go straight, one of each direction, those first that have most left over with their way in.
 fn directions(bench: &Bench, open: &OpenLanes, straight: &Cover, at_first: bool) -> Vec<Stretch> {
-    let mut lanes = distinct_lanes(straight, MOST_LANES, DISTINCT_DEG.to_radians());
-    if !lanes.iter().any(|s| open.is_open(s)) {
+    let distinct = distinct_lanes(straight, MOST_LANES, DISTINCT_DEG.to_radians());
+    let mut lanes: Vec<WithWayIn> = distinct.iter().map(|stretch| open.with_way_in(stretch)).collect();
+    if !lanes.iter().any(WithWayIn::is_open) {
         lanes.extend(open.among(&bench.obstructions));
     }
-    let mut ranked = open.ranked(lanes);
+    let mut ranked = open.ranked(&lanes);
     ranked.truncate(if at_first { MOST_LANES_AT_FIRST } else { MOST_LANES });
     ranked
 }

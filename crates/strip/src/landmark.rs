@@ -3,13 +3,14 @@
 //!
 //! Not here: pegs that are set out on purpose.
 
-use crate::judge::Bench;
+use crate::bench::Bench;
 use ground::{Lane, Point, Presence, Relief, Thing};
 use measure::Metres;
 use serde::Serialize;
 
-/// Farther than this along the lane, or to a side, nothing marks a place, m (judgement).
+/// Farther than this along the lane nothing marks a place, m (judgement).
 const NEAR_ALONG: Metres = Metres::m(60.0);
+/// Nor farther than this to a side, m (judgement).
 const NEAR_ASIDE: Metres = Metres::m(150.0);
 
 /// Height from which a hazard is seen from the air, m (judgement).

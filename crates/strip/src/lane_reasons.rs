@@ -4,8 +4,8 @@
 //! ([`crate::caveat`]).
 
 use crate::assessment::{Reason, Sense, Verdict};
+use crate::bench::Bench;
 use crate::code::Code;
-use crate::judge::Bench;
 use measure::{Interval, Metres, TrueHeading};
 
 impl Bench<'_> {

@@ -21,6 +21,7 @@ mod assessed_lane;
 mod assessment;
 mod astray;
 mod balance;
+mod bench;
 mod breakline;
 mod caveat;
 mod clearance;

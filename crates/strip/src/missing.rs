@@ -7,9 +7,10 @@
 
 use crate::air::FieldAir;
 use crate::assessment::Missing;
+use crate::bench::Bench;
 use crate::code::What;
 use crate::demand::{self, Look};
-use crate::judge::{Bench, Judged};
+use crate::judge::Judged;
 use crate::obstacle::Top;
 use crate::situation::Unsaid;
 use crate::spread::{FACTOR, FRICTION, STALL, Spread};

@@ -6,12 +6,12 @@
 //!
 //! Not here: a proof. What the search says of the most that any lane can have left over holds all the same.
 
-use crate::approach::{Closed, WayIn};
+use crate::approach::WayIn;
+use crate::bench::Bench;
 use crate::demand::Ends;
-use crate::judge::Bench;
 use crate::lane_ground::LaneGround;
 use crate::spread::Corner;
-use crate::touchdowns::Touchdowns;
+use crate::touchdowns::{self, Touchdowns};
 use ground::{Aim, Centreline, Obstructions, Stretch, clear_stretches};
 use measure::{Headwind, Interval, Metres, Slope, TrueHeading};
 use std::f64::consts::TAU;
@@ -35,10 +35,37 @@ const ABOUT_DEG: [f64; 5] = [0.0, -3.0, 3.0, -6.0, 6.0];
 /// Steps in which the best are turned and shifted, as shares of the grid's own.
 const STEPS: [f64; 3] = [0.5, 0.25, 0.1];
 
-/// A stretch with what it has left over.
-#[derive(Clone, Copy)]
+/// A lane, and the touchdowns that its way in leaves open.
+#[derive(Clone, Debug)]
+pub(crate) struct WithWayIn {
+    pub(crate) stretch: Stretch,
+    touchdowns: Touchdowns,
+    /// Near margin and end margin.
+    between: Interval<Metres>,
+}
+
+impl WithWayIn {
+    /// Whether nothing closes any touchdown.
+    pub(crate) fn is_open(&self) -> bool {
+        self.touchdowns == Touchdowns::new(vec![self.between], self.between.high())
+    }
+
+    /// What is left over, metres, where slide and scatter together need so much; minus infinity where no touchdown can be
+    /// reached.
+    pub(crate) fn left_over(&self, need: Metres, (short, long): (Metres, Metres)) -> f64 {
+        if !self.touchdowns.any() {
+            return f64::NEG_INFINITY;
+        }
+        let (end, scatter) = (self.between.high(), short + long);
+        let spare = |open: touchdowns::Stretch| open.spare(end, need - scatter, scatter).to_m();
+        self.touchdowns.stretches().into_iter().map(spare).fold(f64::NEG_INFINITY, f64::max)
+    }
+}
+
+/// A lane with the line it lies on and what it has left over.
+#[derive(Clone)]
 struct Found {
-    stretch: Stretch,
+    lane: WithWayIn,
     line: Centreline,
     worth: f64,
 }
@@ -60,17 +87,17 @@ impl<'a> OpenLanes<'a> {
         Self { bench, aim, glide: bench.glide(&calm), grid }
     }
 
-    /// Whether nothing closes any touchdown of a stretch.
-    pub(crate) fn is_open(&self, stretch: &Stretch) -> bool {
+    /// A stretch with its way in.
+    pub(crate) fn with_way_in(&self, stretch: &Stretch) -> WithWayIn {
         let ends = Ends::of(stretch, &self.bench.margins);
-        let (touchdowns, _) = self.touchdowns(stretch, &ends);
-        let near = self.bench.margins.near;
-        touchdowns == Touchdowns::new(vec![Interval::spanning(near, ends.at().max(near))], ends.at())
+        let way = WayIn::on_path(self.bench, &stretch.lane, self.glide, ends.at());
+        let (touchdowns, _) = self.bench.touchdowns_open(&way, Corner::Worst, &ends);
+        WithWayIn { stretch: *stretch, touchdowns, between: self.bench.usable_touchdowns(&ends) }
     }
 
-    /// Those of some stretches that have anything left over with their way in, the most first; all of them if none has.
-    pub(crate) fn ranked(&self, stretches: Vec<Stretch>) -> Vec<Stretch> {
-        let mut each: Vec<(f64, Stretch)> = stretches.into_iter().map(|s| (self.worth(&s), s)).collect();
+    /// Those of some lanes that have anything left over with their way in, the most first; all of them if none has.
+    pub(crate) fn ranked(&self, lanes: &[WithWayIn]) -> Vec<Stretch> {
+        let mut each: Vec<(f64, Stretch)> = lanes.iter().map(|l| (self.worth(l), l.stretch)).collect();
         each.sort_by(|a, b| b.0.total_cmp(&a.0));
         let long_enough = each.iter().take_while(|(worth, _)| *worth >= 0.0).count();
         each.truncate(if long_enough == 0 { each.len() } else { long_enough });
@@ -78,15 +105,15 @@ impl<'a> OpenLanes<'a> {
     }
 
     /// The lanes of a few directions, clear of some things, that have most left over with their way in.
-    pub(crate) fn among(&self, things: &Obstructions) -> Vec<Stretch> {
+    pub(crate) fn among(&self, things: &Obstructions) -> Vec<WithWayIn> {
         let headings = (0..self.grid.headings).map(|i| (i as f64 + 0.5) * TAU / self.grid.headings as f64);
         self.best_of(things, headings.map(TrueHeading::rad), MOST)
     }
 
     /// The one about a heading.
-    pub(crate) fn about(&self, things: &Obstructions, heading: TrueHeading) -> Option<Stretch> {
+    pub(crate) fn about(&self, things: &Obstructions, heading: TrueHeading) -> Option<WithWayIn> {
         let turned = ABOUT_DEG.map(|deg| TrueHeading::rad(heading.to_rad() + deg.to_radians()));
-        self.best_of(things, turned.into_iter(), 1).first().copied()
+        self.best_of(things, turned.into_iter(), 1).into_iter().next()
     }
 
     fn best_of(
@@ -94,7 +121,7 @@ impl<'a> OpenLanes<'a> {
         things: &Obstructions,
         headings: impl Iterator<Item = TrueHeading>,
         most: usize,
-    ) -> Vec<Stretch> {
+    ) -> Vec<WithWayIn> {
         let on = |line: Centreline| clear_stretches(things, line).into_iter().map(move |s| (line, s));
         let lines = headings.flat_map(|heading| self.lines(heading));
         let ranked = lines.flat_map(on).map(|(line, s)| (self.aim.worth(&s), s, line));
@@ -105,12 +132,12 @@ impl<'a> OpenLanes<'a> {
             if best.len() == most && best.iter().all(|b| b.worth >= bound) {
                 break;
             }
-            let found = Found { stretch, line, worth: self.worth(&stretch) };
+            let found = self.found(&stretch, line);
             if found.worth >= 0.0 {
                 keep(&mut best, found, most);
             }
         }
-        best.into_iter().map(|found| self.polished(found, things).stretch).collect()
+        best.into_iter().map(|found| self.polished(found, things).lane).collect()
     }
 
     /// Lines of one heading across the field.
@@ -132,22 +159,15 @@ impl<'a> OpenLanes<'a> {
         })
     }
 
-    /// What a stretch has left over of the touchdowns that its way in leaves open, metres.
-    fn worth(&self, stretch: &Stretch) -> f64 {
-        let (short, long) = self.bench.scatter();
-        let scatter = short + long;
-        let ends = Ends::of(stretch, &self.bench.margins);
-        let end = ends.at();
-        // The need of a direction is slide and scatter together.
-        let needed = self.aim.margins.usable(stretch) - Metres::m(self.aim.worth(stretch)) - scatter;
-        let (touchdowns, _) = self.touchdowns(stretch, &ends);
-        let spare = touchdowns.stretches().into_iter().map(|open| open.spare(end, needed, scatter).to_m());
-        if touchdowns.any() { spare.fold(f64::NEG_INFINITY, f64::max) } else { f64::NEG_INFINITY }
+    /// What a lane has left over with its way in, metres.
+    fn worth(&self, lane: &WithWayIn) -> f64 {
+        let need = self.aim.margins.usable(&lane.stretch).to_m() - self.aim.worth(&lane.stretch);
+        lane.left_over(Metres::m(need), self.bench.scatter())
     }
 
-    fn touchdowns(&self, stretch: &Stretch, ends: &Ends) -> (Touchdowns, Vec<Closed>) {
-        let way = WayIn::on_path(self.bench, &stretch.lane, self.glide, ends.at());
-        self.bench.touchdowns_open(&way, Corner::Worst, ends)
+    fn found(&self, stretch: &Stretch, line: Centreline) -> Found {
+        let lane = self.with_way_in(stretch);
+        Found { worth: self.worth(&lane), lane, line }
     }
 
     /// The same turned and shifted a little, where that leaves more.
@@ -160,19 +180,17 @@ impl<'a> OpenLanes<'a> {
             for (a, b) in [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)] {
                 let heading = TrueHeading::rad(best.line.heading.to_rad() + a * share * turn);
                 // Turned about the middle of the lane, so that it stays where it is.
-                let middle = best.stretch.lane.point_at(best.stretch.lane.length * 0.5, Metres::ZERO);
+                let lane = &best.lane.stretch.lane;
+                let middle = lane.point_at(lane.length * 0.5, Metres::ZERO);
                 let through = Centreline::through(middle, heading);
                 let line = Centreline { offset: through.offset + shift * (b * share), ..through };
-                let next = clear_stretches(things, line).into_iter().map(|stretch| Found {
-                    stretch,
-                    line,
-                    worth: if self.aim.worth(&stretch) > best.worth {
-                        self.worth(&stretch)
-                    } else {
-                        f64::NEG_INFINITY
-                    },
-                });
-                best = next.fold(best, |a, b| if b.worth > a.worth { b } else { a });
+                for stretch in clear_stretches(things, line) {
+                    // Without its way in it has the most that it can have.
+                    if self.aim.worth(&stretch) > best.worth {
+                        let next = self.found(&stretch, line);
+                        best = if next.worth > best.worth { next } else { best };
+                    }
+                }
             }
         }
         best

@@ -5,9 +5,10 @@
 
 use crate::approach::WayIn;
 use crate::assessed_lane::Remedy;
+use crate::bench::Bench;
 use crate::code::Fix;
 use crate::demand::{self, Ends, Look};
-use crate::judge::{Bench, Judged};
+use crate::judge::Judged;
 use crate::scatter::LEAST_SCATTER;
 use crate::spread::{Corner, Spread};
 use crate::touchdowns::Stretch;

@@ -15,7 +15,7 @@ use crate::survey::{Looked, SurveyKind};
 use crate::terrain::Terrain;
 use crate::{Settings, Strip};
 use ground::sag::{Form, Hanging, Span};
-use ground::{EdgeKind, Hazard, Lane, Point, Presence, Relief, Shape, Thing};
+use ground::{Abeam, EdgeKind, Hazard, Lane, Point, Presence, Relief, Shape, Thing};
 use jiff::civil::Date;
 use measure::{CIRCLE_95, Interval, Metres, ONE_SIDED_95};
 
@@ -49,6 +49,26 @@ pub(crate) enum Height {
     OverGround(Metres),
     /// Over the ground at the two ends of a span.
     OverSupports([(Point, Metres); 2]),
+}
+
+impl Height {
+    /// Heights over ground that nobody levelled, each with how far from the lane's centre line or along the lane that
+    /// ground may lie; `None` where the height is not over such ground.
+    pub(crate) fn over_own_ground(&self, lane: &Lane, abeam: &Abeam) -> Option<[(Metres, Metres); 2]> {
+        match self {
+            Self::NotMeasured | Self::OverDatum(_) => None,
+            Self::OverGround(height) => {
+                let aside = abeam.offsets();
+                Some([(*height, aside.high().abs().max(aside.low().abs())); 2])
+            }
+            Self::OverSupports(ends) => Some(ends.map(|(foot, height)| {
+                let along = abeam.chainages();
+                let (chainage, offset) = lane.seen_from(foot);
+                let away = (along.high() - chainage).abs().max((chainage - along.low()).abs());
+                (height, offset.abs() + away)
+            })),
+        }
+    }
 }
 
 /// A thing that stands up.

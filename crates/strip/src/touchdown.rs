@@ -10,9 +10,9 @@
 mod curve;
 
 use crate::assessment::{Reason, Sense, Verdict};
+use crate::bench::Bench;
 use crate::code::Code;
 use crate::demand::Look;
-use crate::judge::Bench;
 use crate::keel_way::KeelWay;
 use crate::side::Side;
 use crate::spread::Spread;

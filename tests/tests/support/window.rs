@@ -3,8 +3,8 @@
 use app::inputs::{Records, Sources};
 use app::window::{App, Edition};
 use eframe::egui::{Key, Modifiers, Pos2, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, Node};
 use ground::Point;
 use measure::shown::Units;
 use std::path::{Path, PathBuf};
@@ -131,9 +131,35 @@ pub fn check_says(said: &str, words: &[&str]) {
     }
 }
 
+/// Presses what has this label, scrolled to as a person would.
+#[track_caller]
 pub fn press(window: &mut Window, label: &str) {
-    window.get_by_label(label).click();
+    press_found(window, None, label);
+}
+
+/// Presses the control of a role, or any, that has this label.
+#[track_caller]
+pub fn press_found(window: &mut Window, role: Option<Role>, label: &str) {
+    found(window, role, label).scroll_to_me();
+    // Scrolling takes some frames.
+    let mut at = None;
+    for _ in 0..60 {
+        window.run_steps(2);
+        let now = Some(found(window, role, label).rect());
+        if std::mem::replace(&mut at, now) == now {
+            break;
+        }
+    }
+    found(window, role, label).click();
     window.run_steps(3);
+}
+
+#[track_caller]
+fn found<'a>(window: &'a Window, role: Option<Role>, label: &'a str) -> Node<'a> {
+    match role {
+        Some(role) => window.get_by_role_and_label(role, label),
+        None => window.get_by_label(label),
+    }
 }
 
 /// Types into a field found by its label, over what stands there, and leaves it.

@@ -7,13 +7,17 @@
 //! Not here: which lanes there are ([`super::pool`]), and what of the reasons holds on every occasion
 //! ([`super::standing`]).
 
-use super::pool::{MOST_TRIED, Pool, Which, room_for_drift};
+use super::needs::Needs;
+use super::pool::{MOST_TRIED, Pool, hope_across, room_for_drift};
 use super::ruling;
 use super::standing::Standing;
 use crate::assessment::{Reason, Sense, Verdict};
+use crate::bench::Bench;
 use crate::caveat;
 use crate::code::Code;
-use crate::judge::Bench;
+use crate::hunt::{GRID, with_room_to_drift};
+use crate::open_lanes::OpenLanes;
+use crate::touchdown;
 use ground::{Obstructions, Stretch};
 
 /// A lane as it is on one occasion.
@@ -70,46 +74,70 @@ struct Trial<'t, 'a> {
     bench: &'t Bench<'a>,
     pool: &'t Pool,
     standing: &'t Standing,
+    needs: Needs,
     found: Vec<LaneThen>,
     best: Option<Verdict>,
 }
 
 impl<'t, 'a> Trial<'t, 'a> {
     fn new(bench: &'t Bench<'a>, pool: &'t Pool, standing: &'t Standing) -> Self {
-        Self { bench, pool, standing, found: Vec::new(), best: None }
+        Self { bench, pool, standing, needs: Needs::of(bench), found: Vec::new(), best: None }
     }
 
     /// Those that drift leaves clear before the others, none that could only be another to show.
     fn lanes(mut self) -> Vec<LaneThen> {
         let drifts_anyway = self.standing.leaves_out(Code::Drift, Verdict::Unknown);
         let mut adrift = Vec::new();
-        for (which, hope) in self.pool.promising(self.bench) {
-            if !self.may_help(which, hope) {
+        for (which, hope) in self.pool.promising(self.bench, &self.needs) {
+            let (stretch, among) = (*self.pool.stretch(which), self.pool.among(which));
+            if !self.may_help(&stretch, hope) {
                 continue;
             }
-            if !drifts_anyway && !room_for_drift(self.bench, self.pool.stretch(which)) {
-                adrift.push((which, hope.ruling(Verdict::Unknown)));
+            // What is unknown anyway gains nothing by room to drift.
+            let counts = !drifts_anyway && hope.rank() < Verdict::Unknown.rank();
+            if counts && !room_for_drift(self.bench, &stretch) {
+                adrift.push((stretch, among, hope.ruling(Verdict::Unknown)));
                 continue;
             }
-            self.judge(which);
+            self.judge(&stretch, among);
         }
-        for (which, hope) in adrift {
-            if self.may_help(which, hope) {
-                self.judge(which);
+        if !drifts_anyway {
+            self.look_for_room();
+        }
+        for (stretch, among, hope) in adrift {
+            if self.may_help(&stretch, hope) {
+                self.judge(&stretch, among);
             }
         }
         self.found
     }
 
-    fn judge(&mut self, which: Which) {
-        let lane = LaneThen::judged(self.bench, self.pool.stretch(which), self.pool.among(which));
+    /// Lanes with room for just what slides of this occasion drift, of a few directions.
+    fn look_for_room(&mut self) {
+        let (bench, aim) = (self.bench, self.needs.aim(self.bench));
+        let open = OpenLanes::new(bench, &aim, GRID);
+        for stretch in self.pool.directions(bench, &self.needs) {
+            let hope = hope_across(bench, stretch.lane.heading).ruling(self.hope_of_touchdown(&stretch));
+            if !self.may_be_better(hope) {
+                continue;
+            }
+            let Some(things) = with_room_to_drift(bench, &stretch.lane) else { continue };
+            let found = open.about(&things, stretch.lane.heading);
+            if let Some(lane) = found.filter(|l| self.may_be_better(self.hope_of_touchdown(&l.stretch))) {
+                self.judge(&lane.stretch, &things);
+            }
+        }
+    }
+
+    fn judge(&mut self, stretch: &Stretch, among: &Obstructions) {
+        let lane = LaneThen::judged(self.bench, stretch, among);
         let own = self.standing.own(&lane.reasons);
         self.best = self.best.filter(|best| best.rank() <= own.rank()).or(Some(own));
         self.found.push(lane);
     }
 
-    fn may_help(&self, which: Which, hope: Verdict) -> bool {
-        let heading = self.pool.stretch(which).lane.heading;
+    fn may_help(&self, stretch: &Stretch, hope: Verdict) -> bool {
+        let heading = stretch.lane.heading;
         let no_help = |lane: &LaneThen| {
             let own = self.standing.own(&lane.reasons);
             let near = lane.stretch.lane.heading.angle_to(heading) < SAME_WIND_DEG.to_radians();
@@ -117,8 +145,27 @@ impl<'t, 'a> Trial<'t, 'a> {
             near && own != Verdict::Tight && ruling(lane.reasons.iter().filter(lasting)) == own
         };
         self.found.len() < MOST_TRIED
-            && self.best.is_none_or(|best| hope.rank() < best.rank())
+            && self.may_be_better(hope)
             && !self.found.iter().any(no_help)
+            && self.may_be_better(self.hope_of_touchdown(stretch))
+    }
+
+    fn may_be_better(&self, hope: Verdict) -> bool {
+        self.best.is_none_or(|best| hope.rank() < best.rank())
+    }
+
+    /// The best that the touchdown allows: that of a lane with nothing in its way in, as a longer stretch of ground never
+    /// makes it better. Where that stretch rules it out, a longer one could still leave it unknown.
+    fn hope_of_touchdown(&self, stretch: &Stretch) -> Verdict {
+        let (bench, lane) = (self.bench, &stretch.lane);
+        let (short, long) = bench.scatter();
+        let (near, way) = (bench.margins.near, bench.way(lane));
+        let window = (near, near + short + long);
+        let (_, reasons) = touchdown::judged(bench, &bench.spread_on(lane, &way), &way, window);
+        match self.standing.own(&reasons) {
+            Verdict::DoesNotFit => Verdict::Unknown,
+            hope => hope,
+        }
     }
 }
 

@@ -13,6 +13,7 @@
 mod cell;
 mod grid;
 mod limits;
+mod needs;
 mod pool;
 mod standing;
 #[cfg(test)]
@@ -20,12 +21,12 @@ mod tests;
 
 use crate::assess::{Cancelled, mass_reason};
 use crate::assessment::{Reason, Verdict};
+use crate::bench::Bench;
 use crate::caveat;
 use crate::code::Code;
 use crate::day::{Direction, GivenWind};
 use crate::demand::Look;
 use crate::drift::Drifts;
-use crate::judge::Bench;
 use crate::situation::Situation;
 use crate::{Control, Inputs};
 use cell::{Cell, LaneThen};

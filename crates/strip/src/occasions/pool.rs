@@ -9,17 +9,18 @@
 //!
 //! Not here: what wind, air and mass make of a lane ([`super::cell`]).
 
+use super::needs::Needs;
 use crate::aims;
 use crate::assess::Cancelled;
 use crate::assessment::Verdict;
 use crate::astray;
-use crate::hunt::GRID_AT_FIRST;
-use crate::hunt::{Step, with_room_to_drift};
-use crate::judge::Bench;
-use crate::open_lanes::OpenLanes;
+use crate::bench::Bench;
+use crate::hunt::{GRID_AT_FIRST, Step, with_room_to_drift};
+use crate::open_lanes::{OpenLanes, WithWayIn};
 use crate::situation::Situation;
 use ground::{Aim, Cover, Goal, Obstructions, Stretch, by_heading, distinct_lanes};
 use measure::{Metres, TrueHeading};
+use std::f64::consts::FRAC_PI_2;
 
 /// Most lanes of one search that are kept, and least difference between their headings, degrees (judgement: a lane
 /// turned by less is the same lane to a pilot).
@@ -34,17 +35,17 @@ const STRAIGHT_DONE: f64 = 0.3;
 
 /// Most lanes that are judged for one cell, and least difference between the headings of straight ones, degrees: as
 /// a first look has them.
-pub(super) const MOST_TRIED: usize = 3;
+pub(super) const MOST_TRIED: usize = 4;
 const MOST_STRAIGHT: usize = 3;
-const MOST_WIDE: usize = 2;
+const MOST_WIDE: usize = 3;
 const DISTINCT_DEG: f64 = 15.0;
 
-/// Lanes found among things kept clear by one half-width, the longest first.
+/// Lanes found among things kept clear by one half-width.
 struct Kept {
     /// Crosswind in gusts that there is room to drift in, m/s; `None` for slides that go straight.
     crosswind: Option<f64>,
     obstructions: Obstructions,
-    stretches: Vec<Stretch>,
+    lanes: Vec<WithWayIn>,
 }
 
 /// Share of what a heading needs below which a lane is not tried for being long enough (judgement: the need is that of
@@ -67,8 +68,8 @@ pub(super) struct Pool {
 }
 
 impl Pool {
-    /// Searches the field, with room to drift in each of the situations that are given for the heading of its longest
-    /// lane.
+    /// Searches the field, with room to drift in each of the situations that are given for the heading that promises
+    /// most.
     pub(super) fn new(
         bench: &mut Bench,
         drifting: impl Fn(TrueHeading) -> Vec<Situation>,
@@ -78,9 +79,10 @@ impl Pool {
         let usable_at_most =
             by_heading(&cover).iter().map(|s| s.bound.unwrap_or(f64::NEG_INFINITY)).collect();
         let mut kept = vec![Kept::of(bench, &cover, None)];
-        let Some(lane) = kept[0].stretches.first().map(|s| s.lane) else {
+        let Some(which) = kept[0].promising(bench, &Needs::of(bench), |_| true).first().copied() else {
             return Ok(Self { kept, usable_at_most });
         };
+        let lane = kept[0].lanes[which].stretch.lane;
         let situations = drifting(lane.heading);
         let count = situations.len() as f64;
         let before = bench.situation.clone();
@@ -99,7 +101,7 @@ impl Pool {
 
     /// A lane.
     pub(super) fn stretch(&self, which: Which) -> &Stretch {
-        &self.kept[which.search].stretches[which.lane]
+        &self.kept[which.search].lanes[which.lane].stretch
     }
 
     /// What it was found among.
@@ -109,63 +111,43 @@ impl Pool {
 
     /// The few lanes that promise most in the bench's situation, those with room to drift first, and the best verdict
     /// that each may be hoped to have by its length and the wind across it.
-    pub(super) fn promising(&self, bench: &Bench) -> Vec<(Which, Verdict)> {
-        let needs = Needs::of(bench);
+    pub(super) fn promising(&self, bench: &Bench, needs: &Needs) -> Vec<(Which, Verdict)> {
         let hope = |which: Which| {
-            let stretch = self.stretch(which);
-            let heading = stretch.lane.heading;
-            let across = bench.crosswind_reason(heading).and_then(|r| r.verdict).unwrap_or(Verdict::Fits);
-            let too_short = bench.margins.usable(stretch).to_m() < needs.at(heading) * HOPELESS;
+            let lane = &self.kept[which.search].lanes[which.lane];
+            let heading = lane.stretch.lane.heading;
+            let too_short = needs.left_over(bench, lane) < needs.at(heading) * (HOPELESS - 1.0);
+            let across = hope_across(bench, heading);
             if too_short { Verdict::Unknown.ruling(across) } else { across }
         };
-        let straight = self.distinct(bench, &needs, 0, MOST_STRAIGHT);
-        let tried = self.with_room(bench, &needs).into_iter().chain(straight);
+        let straight = self.kept[0].promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
+        let tried = self.with_room(bench, needs).into_iter();
+        let tried = tried.chain(straight.map(|lane| Which { search: 0, lane }));
         let mut tried: Vec<(Which, Verdict)> = tried.map(|which| (which, hope(which))).collect();
         tried.sort_by_key(|(_, hope)| hope.rank());
         tried
     }
 
-    /// Of the searches with room enough, the narrowest first, and of the widest, lanes that promise to be long enough.
+    /// Directions in which lanes for slides that go straight promise most in the bench's situation.
+    pub(super) fn directions(&self, bench: &Bench, needs: &Needs) -> Vec<Stretch> {
+        let straight = &self.kept[0];
+        let promising = straight.promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
+        promising.map(|lane| straight.lanes[lane].stretch).collect()
+    }
+
+    /// Of each search the lanes with room for the wind across them, of the widest all, that promise to be long enough;
+    /// the narrowest first.
     fn with_room(&self, bench: &Bench, needs: &Needs) -> Vec<Which> {
-        let across = |which: Which| {
-            bench.situation.gust_crosswind(self.stretch(which).lane.heading).unwrap_or(0.0).abs()
-        };
-        let found = |search: usize| self.distinct(bench, needs, search, MOST_WIDE);
-        let enough = |search: usize| {
-            let room = self.kept[search].crosswind.unwrap_or(0.0);
-            found(search).first().is_some_and(|best| across(*best) <= room)
-        };
+        let across = |heading| bench.situation.gust_crosswind(heading).unwrap_or(0.0).abs();
         let widest = self.kept.len() - 1;
-        let mut out: Vec<Which> = (1..self.kept.len())
-            .filter(|search| *search == widest || enough(*search))
-            .flat_map(found)
-            .collect();
-        out.retain(|which| {
-            bench.margins.usable(self.stretch(*which)).to_m() >= needs.at(self.stretch(*which).lane.heading)
-        });
-        out
-    }
-
-    /// The lanes of one search that promise most, of distinct headings.
-    fn distinct(&self, bench: &Bench, needs: &Needs, search: usize, most: usize) -> Vec<Which> {
-        let mut out: Vec<Which> = Vec::new();
-        let heading = |w: Which| self.stretch(w).lane.heading;
-        for (which, _) in self.by_worth(bench, needs, search) {
-            let near = |w: &Which| heading(*w).angle_to(heading(which)) < DISTINCT_DEG.to_radians();
-            if out.len() < most && !out.iter().any(near) {
-                out.push(which);
-            }
-        }
-        out
-    }
-
-    /// Lanes of one search with what they promise to spare, metres, the most first.
-    fn by_worth(&self, bench: &Bench, needs: &Needs, search: usize) -> Vec<(Which, f64)> {
-        let worth = |s: &Stretch| bench.margins.usable(s).to_m() - needs.at(s.lane.heading);
-        let each = self.kept[search].stretches.iter().map(worth).enumerate();
-        let mut each: Vec<(Which, f64)> = each.map(|(lane, worth)| (Which { search, lane }, worth)).collect();
-        each.sort_by(|a, b| b.1.total_cmp(&a.1));
-        each
+        let found = |search: usize| {
+            let of = &self.kept[search];
+            let room = if search == widest { None } else { of.crosswind };
+            let has_room = |heading| room.is_none_or(|room| across(heading) <= room);
+            let promising = of.promising(bench, needs, has_room).into_iter().take(MOST_WIDE);
+            let long_enough = promising.filter(|lane| needs.left_over(bench, &of.lanes[*lane]) >= 0.0);
+            long_enough.map(move |lane| Which { search, lane })
+        };
+        (1..self.kept.len()).flat_map(found).collect()
     }
 
     /// The most that any lane of the field could have left over in the bench's situation, metres, were the slide as short as
@@ -181,6 +163,11 @@ impl Pool {
     }
 }
 
+/// The best that the wind across a heading allows.
+pub(super) fn hope_across(bench: &Bench, heading: TrueHeading) -> Verdict {
+    bench.crosswind_reason(heading).and_then(|r| r.verdict).unwrap_or(Verdict::Fits)
+}
+
 /// Whether everything beside a lane leaves room for what is known of drift in the bench's situation.
 pub(super) fn room_for_drift(bench: &Bench, stretch: &Stretch) -> bool {
     let (lane, end) = (&stretch.lane, bench.margins.end_margin_at(stretch));
@@ -190,33 +177,39 @@ pub(super) fn room_for_drift(bench: &Bench, stretch: &Stretch) -> bool {
     drifted.is_none() || astray::is_clear(&bench.obstructions, lane, drifted.as_deref(), end)
 }
 
-/// What each heading needs, metres: only to put lanes in order, so by sectors.
-struct Needs([f64; NEED_SECTORS]);
-
-/// Sectors of heading that are taken to need the same.
-const NEED_SECTORS: usize = 48;
-const NEED_SECTOR: f64 = std::f64::consts::TAU / NEED_SECTORS as f64;
-
-impl Needs {
-    fn of(bench: &Bench) -> Self {
-        let middle = |sector: usize| TrueHeading::rad((sector as f64 + 0.5) * NEED_SECTOR);
-        Self(std::array::from_fn(|sector| aims::spare_need(bench, middle(sector))))
-    }
-
-    fn at(&self, heading: TrueHeading) -> f64 {
-        self.0[((heading.to_rad() / NEED_SECTOR) as usize).min(NEED_SECTORS - 1)]
-    }
-}
-
 impl Kept {
     /// The distinct lanes of a search, and of each direction the one with the most open way in.
     fn of(bench: &Bench, cover: &Cover, crosswind: Option<f64>) -> Self {
         let aim = aims::spare(bench);
         let open = OpenLanes::new(bench, &aim, GRID_AT_FIRST);
-        let mut stretches = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians());
-        let closed: Vec<_> = stretches.iter().filter(|s| !open.is_open(s)).map(|s| s.lane.heading).collect();
-        stretches.extend(closed.into_iter().filter_map(|heading| open.about(cover.obstructions(), heading)));
-        Self { crosswind, obstructions: cover.obstructions().clone(), stretches }
+        let things = cover.obstructions();
+        let distinct = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians());
+        let mut lanes: Vec<WithWayIn> = distinct.iter().map(|stretch| open.with_way_in(stretch)).collect();
+        let closed = lanes.iter().filter(|l| !l.is_open()).map(|l| l.stretch.lane.heading);
+        let opened: Vec<WithWayIn> = closed.filter_map(|heading| open.about(things, heading)).collect();
+        lanes.extend(opened);
+        Self { crosswind, obstructions: things.clone(), lanes }
+    }
+
+    /// Lanes on headings that are asked for, of distinct ones: the best, the best the other way, where wind, slope and way
+    /// in are others, then the rest.
+    fn promising(&self, bench: &Bench, needs: &Needs, asked: impl Fn(TrueHeading) -> bool) -> Vec<usize> {
+        let heading = |lane: usize| self.lanes[lane].stretch.lane.heading;
+        let all = self.lanes.iter().enumerate().filter(|(_, lane)| asked(lane.stretch.lane.heading));
+        let mut each: Vec<(usize, f64)> = all.map(|(i, lane)| (i, needs.left_over(bench, lane))).collect();
+        each.sort_by(|a, b| b.1.total_cmp(&a.1));
+        let mut out: Vec<usize> = Vec::new();
+        for (lane, _) in each {
+            let near = |other: &usize| heading(*other).angle_to(heading(lane)) < DISTINCT_DEG.to_radians();
+            if !out.iter().any(near) {
+                out.push(lane);
+            }
+        }
+        let other_way = |lane: &usize| heading(*lane).angle_to(heading(out[0])) > FRAC_PI_2;
+        if let Some(at) = out.iter().position(other_way) {
+            out[1..=at].rotate_right(1);
+        }
+        out
     }
 }
 

@@ -6,8 +6,8 @@ use super::occasions::limit_words;
 use super::ranking::ranking_ui;
 use super::sign::sign;
 use crate::words;
-use eframe::egui::{self, Color32, RichText, Sense, Ui, vec2};
-use strip::{AssessedLane, Verdict};
+use eframe::egui::{self, Color32, RichText, Sense, TextStyle, Ui, vec2};
+use strip::{AssessedLane, Assessment, Verdict};
 
 /// Lengths that matter, beside the verdict: what there is and what is needed.
 pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
@@ -24,9 +24,7 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
         ui.label(RichText::new(text).heading().strong().color(colour));
     });
     figures_ui(ui, desk, out);
-    for limit in desk.when.limits.into_iter().flatten() {
-        ui.add(egui::Label::new(RichText::new(limit_words(limit, desk.units)).small()).wrap());
-    }
+    limits_ui(ui, desk, answer);
     if let Some((said, now)) = desk.longer {
         let now = if now.is_finite() { desk.most(now) } else { "no stop".to_owned() };
         let said = desk.most(said);
@@ -40,6 +38,23 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
     let unjudged: Vec<String> = answer.not_judged.iter().map(|n| n.what.word().replace('_', " ")).collect();
     ui.label(RichText::new(format!("Not judged: {}", unjudged.join(", "))).small());
     progress_ui(ui, work, out);
+}
+
+/// Lines that the winds along the best lane and its reverse take at most.
+const LIMIT_LINES: f32 = 4.0;
+
+/// Winds along the best lane. They come later than the answer, so their room is kept: nothing below moves away under a
+/// finger.
+fn limits_ui(ui: &mut Ui, desk: Desk, answer: &Assessment) {
+    if answer.lanes.is_empty() {
+        return;
+    }
+    ui.vertical(|ui| {
+        ui.set_min_height(LIMIT_LINES * ui.text_style_height(&TextStyle::Small));
+        for limit in desk.when.limits.into_iter().flatten() {
+            ui.add(egui::Label::new(RichText::new(limit_words(limit, desk.units)).small()).wrap());
+        }
+    });
 }
 
 /// How the assessment is getting on.

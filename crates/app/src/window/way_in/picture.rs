@@ -2,9 +2,10 @@
 
 use super::Shown;
 use crate::window::desk::{Desk, Item};
+use crate::window::veil::{keep_free, veiled_text_ui};
 use crate::words;
-use eframe::egui::{Align2, Color32, Pos2, Response, Sense, Ui};
-use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotTransform, PlotUi, Points, Text, VLine};
+use eframe::egui::{Align2, Color32, Pos2, Rect, Response, Sense, Ui, Vec2};
+use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotTransform, PlotUi, Points, VLine};
 use measure::Metres;
 use measure::shown::Side;
 use strip::{AssessedLane, Clearance};
@@ -21,6 +22,9 @@ const NAMED: usize = 6;
 
 /// How near a click must be to a thing, points.
 const REACH: f32 = 22.0;
+
+/// Radius of the touchdown that is shown, points.
+const TOUCHDOWN: f32 = 9.0;
 
 /// What was drawn.
 pub(super) struct Drawn {
@@ -72,13 +76,22 @@ pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
         .include_y(-0.15 * top * scale)
         .include_y(HEADROOM * top * scale);
     let drawn = plot.show(ui, |plot| {
-        let view = View { shown, ground: &ground, desk, scale, before };
+        let mut view = View { shown, ground: &ground, desk, scale, before, words: Vec::new() };
         view.ground_line(plot);
         view.paths(plot);
-        view.things(plot);
         view.window(plot, top);
+        view.things(plot);
         view.slide(plot);
+        view.words
     });
+    let painter = ui.painter_at(drawn.response.rect);
+    let here = [shown.touchdown * scale, ground.at(shown.touchdown) * scale];
+    let here = drawn.transform.position_from_point(&here.into());
+    keep_free(&painter, Rect::from_center_size(here, Vec2::splat(2.0 * TOUCHDOWN)));
+    for Words { at, text, colour, anchor } in drawn.inner {
+        let at = drawn.transform.position_from_point(&at);
+        veiled_text_ui(&painter, desk, at, anchor, text, colour);
+    }
     Drawn { response: drawn.response, transform: drawn.transform, scale }
 }
 
@@ -105,6 +118,16 @@ struct View<'a> {
     desk: Desk<'a>,
     scale: f64,
     before: f64,
+    /// Laid over the picture once it is drawn.
+    words: Vec<Words>,
+}
+
+/// Words at a place of the picture.
+struct Words {
+    at: PlotPoint,
+    text: String,
+    colour: Color32,
+    anchor: Align2,
 }
 
 impl View<'_> {
@@ -112,16 +135,9 @@ impl View<'_> {
         [chainage * self.scale, height * self.scale]
     }
 
-    fn text(
-        &self,
-        plot: &mut PlotUi<'_>,
-        (at, height): (f64, f64),
-        words: &str,
-        colour: Color32,
-        anchor: Align2,
-    ) {
+    fn text(&mut self, (at, height): (f64, f64), words: &str, colour: Color32, anchor: Align2) {
         let [x, y] = self.at(at, height);
-        plot.text(Text::new(words.to_owned(), PlotPoint::new(x, y), words).color(colour).anchor(anchor));
+        self.words.push(Words { at: PlotPoint::new(x, y), text: words.to_owned(), colour, anchor });
     }
 
     /// Dashed where no levels were taken.
@@ -151,7 +167,7 @@ impl View<'_> {
     }
 
     /// Each thing as a post as high as it stands, what is asked over it as a dashed one on top, and the gap in words.
-    fn things(&self, plot: &mut PlotUi<'_>) {
+    fn things(&mut self, plot: &mut PlotUi<'_>) {
         let foot = self.ground.at(self.shown.touchdown);
         let mut named = 0;
         for c in self.shown.clearances {
@@ -175,7 +191,6 @@ impl View<'_> {
             }
             let Some(over) = c.vertical_m else {
                 self.text(
-                    plot,
                     (c.chainage_m, top),
                     &format!("{}: height not measured", c.name),
                     colour,
@@ -197,7 +212,7 @@ impl View<'_> {
                 let words = self.words_of(c, over);
                 let far = c.chainage_m > self.shown.lane.length_m / 2.0;
                 let anchor = if far { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };
-                self.text(plot, (c.chainage_m, top + self.lift(named)), &words, colour, anchor);
+                self.text((c.chainage_m, top + self.lift(named)), &words, colour, anchor);
             }
         }
     }
@@ -223,41 +238,43 @@ impl View<'_> {
         format!(" {}: {over} over, {asked} asked{rules}", c.name)
     }
 
+    /// A chainage across the picture, named at a height.
+    fn mark(&mut self, plot: &mut PlotUi<'_>, name: &str, at: f64, height: f64) {
+        let ink = self.desk.palette.lane.get();
+        let far = at > self.shown.lane.length_m / 2.0;
+        let anchor = if far { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
+        plot.vline(VLine::new(name.to_owned(), at * self.scale).color(ink).style(LineStyle::dashed_dense()));
+        self.text((at, height), &format!(" {name} "), ink, anchor);
+    }
+
     /// Earliest and latest touchdown as ends of a bar on the ground, and the one that is shown.
-    fn window(&self, plot: &mut PlotUi<'_>, top: f64) {
+    fn window(&mut self, plot: &mut PlotUi<'_>, top: f64) {
         let (lane, ink) = (self.shown.lane, self.desk.palette.lane.get());
-        let mark = |plot: &mut PlotUi<'_>, name: &str, at: f64, height: f64| {
-            let anchor = if at > lane.length_m / 2.0 { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
-            plot.vline(
-                VLine::new(name.to_owned(), at * self.scale).color(ink).style(LineStyle::dashed_dense()),
-            );
-            self.text(plot, (at, height * top), &format!(" {name} "), ink, anchor);
-        };
-        mark(plot, "near end of the lane", 0.0, 1.15);
-        mark(plot, "earliest touchdown", lane.earliest_touchdown_m, 1.05);
+        self.mark(plot, "near end of the lane", 0.0, 1.15 * top);
+        self.mark(plot, "earliest touchdown", lane.earliest_touchdown_m, 1.05 * top);
         if let Some(latest) = lane.latest_touchdown_m.filter(|l| *l >= lane.earliest_touchdown_m) {
-            mark(plot, "latest touchdown", latest, 0.95);
+            self.mark(plot, "latest touchdown", latest, 0.95 * top);
             let on = |s: f64| self.at(s, self.ground.at(s));
             let bar = vec![on(lane.earliest_touchdown_m), on(latest)];
             plot.line(Line::new("touch down between here and here", bar).color(ink).width(6.0));
         }
         let abandon = lane.approach.abandon.as_ref();
         if let Some(by) = abandon.and_then(|a| a.straight_by_m.or(a.turn_by_m)) {
-            mark(plot, "decide by", by.max(-self.before), 0.85);
+            self.mark(plot, "decide by", by.max(-self.before), 0.85 * top);
         }
         let chosen = self.desk.palette.selected.get();
         let here = self.at(self.shown.touchdown, self.ground.at(self.shown.touchdown));
-        plot.points(Points::new("touchdown shown", vec![here]).radius(9.0).color(chosen).filled(true));
+        plot.points(Points::new("touchdown shown", vec![here]).radius(TOUCHDOWN).color(chosen).filled(true));
     }
 
     /// Where the slide from there ends.
-    fn slide(&self, plot: &mut PlotUi<'_>) {
+    fn slide(&mut self, plot: &mut PlotUi<'_>) {
         let Some(stops) = self.shown.stops else { return };
         let colour = self.desk.palette.slide.get();
         let end = stops.min(self.shown.lane.length_m * 1.2);
         let on = |s: f64| self.at(s, self.ground.at(s));
         let line = Line::new("slide", vec![on(self.shown.touchdown), on(end)]).color(colour).width(4.0);
         plot.line(line);
-        self.text(plot, (end, self.ground.at(end)), "slide ends by here ", colour, Align2::RIGHT_TOP);
+        self.text((end, self.ground.at(end)), "slide ends by here ", colour, Align2::RIGHT_TOP);
     }
 }
