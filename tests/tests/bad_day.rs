@@ -82,6 +82,17 @@ fn a_magnetic_wind_on_a_date_of_which_no_model_speaks_comes_from_anywhere() {
 }
 
 #[test]
+fn a_time_with_an_offset_that_no_place_has_is_refused() {
+    let mut record = Trio::sample("bramblewick-flat").day;
+    for (offset, fine) in [("+14:00", true), ("-12:00", true), ("+14:01", false), ("+25:00", false)] {
+        record.time = format!("2026-05-02T09:30:00{offset}");
+        let read = Day::new(&record);
+        assert_eq!(read.is_ok(), fine, "{offset}");
+        assert!(read.err().is_none_or(|e| e.to_string().contains("expected an offset from UTC")), "{offset}");
+    }
+}
+
+#[test]
 fn of_gusts_below_the_mean_either_may_be_wrong() {
     let torn = check_left_out(
         |d| (d.wind.mean_mps, d.wind.gust_mps) = (2.5, 2.4),

@@ -205,6 +205,24 @@ fn without_a_day_the_picture_says_what_it_takes_for_granted_and_proves_nothing()
 }
 
 #[test]
+fn the_picture_of_winds_does_not_hang_on_the_wind_of_the_day() {
+    let mut trio = Trio::sample("bramblewick-flat");
+    // Nothing is known of drift, so no cell looks for lanes of its own.
+    trio.aircraft.side = None;
+    let in_wind = |from: f64, mean_mps: f64| {
+        let mut trio = trio.clone();
+        let from = DirectionRecord::True(from);
+        trio.day.wind = WindRecord { from, mean_mps, gust_mps: 1.4 * mean_mps, ..trio.day.wind };
+        picture(&trio.inputs(coarse()), Question::Wind)
+    };
+    let (light, strong) = (in_wind(262.0, 2.5), in_wind(82.0, 10.0));
+    for cell in 0..light.count() {
+        let (a, b) = (told(&light, cell), told(&strong, cell));
+        assert_eq!((a.mark, a.spare_m), (b.mark, b.spare_m), "{a:?} {b:?}");
+    }
+}
+
+#[test]
 fn gusts_follow_the_mean_as_on_the_day() {
     let trio = Trio::sample("bramblewick-flat");
     let picture = picture(&trio.inputs(coarse()), Question::Wind);

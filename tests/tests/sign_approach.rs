@@ -14,7 +14,7 @@ use strip::record::{
     DirectionRecord, EdgeRecord, GlideRecord, HazardKindRecord, HazardRecord, HazardStateRecord, LevelRecord,
     ObstacleKindRecord, ObstacleRecord, PlaceRecord,
 };
-use strip::{AssessedLane, Clearance, Code, Settings, Verdict, What, assess_line};
+use strip::{AssessedLane, Assessment, Clearance, Code, Settings, Strip, Verdict, What, assess_line};
 use support::plain::{FIELD, by_hand_settings, plain, tree_at};
 use support::{Trio, config};
 
@@ -227,6 +227,45 @@ fn a_wire_with_one_support_is_told_and_judged_as_a_pole() {
     let expected =
         "obstacles[1] (t9).at: found a wire with one support, expected a line through two supports or more";
     assert!(told.text.contains(expected), "{}", told.text);
+}
+
+#[test]
+fn a_wire_whose_supports_are_one_place_is_a_wire_with_one_support() {
+    let told =
+        |a: &Assessment| a.reasons.iter().find(|r| r.code == Code::LeftOut).expect("told").text.clone();
+    for (second, heights) in [((30.0, -40.0), vec![6.0, 6.0]), ((30.3, -40.0), vec![6.0, 2.0])] {
+        let mut wire = wire(-40.0, &heights);
+        wire.at = PlaceRecord::Line(vec![(30.0, -40.0), second]);
+        let lane = before(wire.clone(), Settings { mean_slope_not_measured: 0.0, ..bare() });
+        check_earliest(&lane, -40.0 + 6.0 / TWENTIETH);
+        let a = with(wire).judged(bare());
+        assert_eq!(a.verdict, Verdict::Unknown);
+        assert!(told(&a).contains("found a wire with one support"), "{}", told(&a));
+    }
+}
+
+#[test]
+fn a_top_below_its_own_ground_is_told_and_counts_as_not_measured() {
+    let sunk = ObstacleRecord { top_m: Some(-500.0), ..tree(-40.0, 6.0) };
+    let a = with(sunk.clone()).judged(bare());
+    assert_eq!(a.verdict, Verdict::Unknown);
+    let told = &a.reasons.iter().find(|r| r.code == Code::LeftOut).expect("told").text;
+    assert!(
+        told.contains("t9: found a top -500.0 m over the datum, expected one above the ground there"),
+        "{told}"
+    );
+    let unmeasured = ObstacleRecord { top_m: None, ..sunk.clone() };
+    let by = |o: ObstacleRecord| before(o, bare()).earliest_touchdown_m;
+    assert!((by(sunk) - by(unmeasured)).abs() < 1e-12);
+}
+
+#[test]
+fn a_height_of_nothing_is_refused() {
+    let none = ObstacleRecord { top_m: None, height_m: Some(0.0), ..tree(-40.0, 6.0) };
+    let mut trio = plain();
+    trio.strip.obstacles.push(none);
+    let refused = Strip::new(&trio.strip, &Settings::default()).expect_err("no tree is that high");
+    assert!(refused.to_string().contains("height_m: found 0"), "{refused}");
 }
 
 #[test]

@@ -126,7 +126,7 @@ fn bow_and_stern_are_held_against_their_limits() {
     let (from, to) = narrower.lanes[0].touchdown.speed_window.expect("a window");
     // What the reason tells lies within, by less than a hundredth.
     let reason = narrower.lanes[0].reasons.iter().find(|r| r.code == Code::KeelAttitude).expect("a reason");
-    let (_, safe) = reason.text.split_once("safe from ").expect("speeds");
+    let (_, safe) = reason.text.split_once("keels first from ").expect("speeds");
     let told: Vec<f64> = safe.split(' ').filter_map(|word| word.parse().ok()).collect();
     let &[low, high] = &told[..] else { panic!("two numbers in {safe}") };
     assert!((0.0..0.01).contains(&(low - from)) && (0.0..0.01).contains(&(to - high)), "{safe}: {from} {to}");

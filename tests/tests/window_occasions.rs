@@ -154,7 +154,7 @@ fn the_winds_that_the_best_lane_bears_stand_beside_the_answer_rounded_to_the_sid
         for limit in &limits {
             let tail = limit.tight.greatest_tail_mps.expect("a calm is borne");
             let shown = if unit == "kt" { tail / 0.514_444_444 } else { tail };
-            let along = format!("Wind along {:03.0} true", limit.heading_true_deg);
+            let along = format!(", {:03.0} true (", limit.heading_true_deg);
             let node = window.query_all_by_label_contains(&along).next().expect("words").accesskit_node();
             let words = node.value().or_else(|| node.label()).expect("words");
             check_says(&words, &[&format!("tail wind up to {} {unit}", rounded(shown, Side::AtLeast, 1))]);

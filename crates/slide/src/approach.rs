@@ -173,7 +173,7 @@ pub fn closed(
 /// Whether a thing is farther from the centre line than the corridor reaches anywhere that a path may be low enough.
 fn lies_outside(descent: &Descent, corridor: &Corridor, thing: &Standing) -> bool {
     let low_for = descent.low_for(thing.before.max(thing.on_lane));
-    let farthest = CELLS.into_iter().find(|ahead| *ahead >= low_for).unwrap_or(f64::INFINITY);
+    let farthest = CELLS.into_iter().find(|ahead| *ahead >= low_for).unwrap_or(CELLS[CELLS.len() - 1]);
     let ahead = Metres::m(farthest);
     let widest = corridor.before_lane(ahead).max(corridor.over_lane(ahead));
     thing.distance > widest + (thing.reach)(Metres::m(f64::INFINITY))

@@ -35,8 +35,8 @@ const TURNED: f64 = std::f64::consts::FRAC_PI_2;
 /// Height at which a tail wind is taken, m: what lies above it has been cleared (judgement).
 const WIND_HEIGHT: Metres = Metres::m(50.0);
 
-/// Places along a thing that are looked at.
-const ALONG: usize = 5;
+/// Distance between places along a thing that are looked at, m: the path bends by some hundredth of a metre between two.
+const ALONG: Metres = Metres::m(5.0);
 
 /// Distance between places of the ground that are looked at, m.
 const GROUND_STEP: Metres = Metres::m(25.0);
@@ -218,8 +218,7 @@ impl<'a> Asked<'a> {
     fn latest(&self, flown: &[Flown], (from, to): (Metres, Metres), needed: Metres) -> Option<Metres> {
         let mut before = Metres::ZERO;
         for f in flown {
-            for i in 0..ALONG {
-                let at = from + (to - from) * (i as f64 / (ALONG - 1) as f64);
+            for at in places(from, to) {
                 match f.abandon.latest_over(at - self.touchdown, needed) {
                     Latest::AnyTime => {}
                     Latest::Before(b) => before = before.max(b),
@@ -296,10 +295,7 @@ impl<'a> Asked<'a> {
             met.map(|met| (met.low().max(from), met.high().min(until))).all(|(first, last)| {
                 let away = (last - self.touchdown).abs().max((first - self.touchdown).abs());
                 let needed = self.needed(one.tall, away + half);
-                (0..ALONG).all(|i| {
-                    let at = first + (last - first) * (i as f64 / (ALONG - 1) as f64);
-                    flown.abandon.height_over(before, at - self.touchdown) >= needed
-                })
+                places(first, last).all(|at| flown.abandon.height_over(before, at - self.touchdown) >= needed)
             })
         })
     }
@@ -331,6 +327,12 @@ impl<'a> Around<'a> {
         let radius = tall.shape.corners().map(away).fold(0.0, f64::max);
         Self { tall, middle, radius, abeam: Abeam::new(lane, &tall.shape, tall.grown) }
     }
+}
+
+/// Places along a stretch, both ends among them.
+fn places(from: Metres, to: Metres) -> impl Iterator<Item = Metres> {
+    let count = ((to - from) / ALONG).ceil().max(1.0) as usize;
+    (0..=count).map(move |i| from + (to - from) * (i as f64 / count as f64))
 }
 
 /// From the touchdown point, over the ground.

@@ -114,10 +114,7 @@ fn judge_all(
         }
     };
     let hunt = hunt(&bench, memory.as_deref_mut(), &step)?;
-    let judge = |c: &Candidate| Judged {
-        among_wide: c.wide,
-        ..bench.judge(&c.stretch, hunt.cover_of(c.wide).obstructions())
-    };
+    let judge = |c: &Candidate| Judged { among_wide: c.wide, ..bench.judge(&c.stretch, hunt.among(c)) };
     let mut judged: Vec<Judged> = hunt.lanes.iter().map(judge).collect();
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());

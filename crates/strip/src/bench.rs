@@ -37,8 +37,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) terrain: Terrain,
     /// What stands up.
     pub(crate) tall: Vec<Tall>,
-    /// Why breaklines do not count, if they do not.
-    pub(crate) left_out: Option<String>,
+    /// Why breaklines do not count, if they do not, and heights that cannot be.
+    pub(crate) left_out: Vec<String>,
     /// The worst of the settings and of any two levels: what is reckoned with off the levels.
     pub(crate) steepest_known: Slope,
     /// The sun at the planned time.
@@ -81,6 +81,8 @@ impl<'a> Bench<'a> {
         let looked = *strip.survey.of(SurveyKind::Levels) != Looked::Not;
         let levels = if looked { &strip.levels[..] } else { &[] };
         let terrain = Terrain::new(surface.clone().filter(|_| looked), levels, steepest_mean);
+        let slips = strip.obstacles.iter().filter_map(|o| tall::below_its_ground(o, &terrain));
+        let left_out = left_out.into_iter().chain(slips).collect();
         Some(Self {
             tall: tall::all(strip, &standing, &terrain, date, settings),
             terrain,

@@ -56,7 +56,7 @@ words! {
         Mass = "mass", "Mass at touchdown against the greatest landing mass";
         FrictionLowEnd = "friction_low_end", "No loaded drag test or slide of the day's kind of ground, made lately, narrows friction here: a wide range stands for it, and its low end rules";
         Skips = "skips", "The keels leave the ground over a crest on the way, and what happens after is not worked out";
-        LeftOut = "left_out", "Something in the records cannot be true of this field or day, so it was left out";
+        LeftOut = "left_out", "Something in the records cannot be true of this field or day, so it does not count as written";
         TestsDisagree = "tests_disagree", "Measurements of friction differ by more than chance explains, from each other or from what such ground is known for";
         NotCounted = "not_counted", "Measurements of friction on record that do not count, or only lower what is believed";
         KeelGround = "keel_ground", "Ground that is not even under the keel: somebody has to look closer";

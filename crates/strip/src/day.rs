@@ -197,6 +197,9 @@ fn pressure(record: PressureRecord) -> Result<Pressure, BadRecord> {
     }
 }
 
+/// No place on earth has a greater offset from UTC, s (that of the Line Islands; from memory).
+const MOST_OFFSET_S: u32 = 14 * 3600;
+
 /// The moment written with its offset, as RFC 3339 has it, and the civil date there.
 fn moment(text: &str) -> Result<(Timestamp, Date), BadRecord> {
     let bad = || {
@@ -207,8 +210,10 @@ fn moment(text: &str) -> Result<(Timestamp, Date), BadRecord> {
         )
     };
     let pieces = Pieces::parse(text).map_err(|_| bad())?;
-    if pieces.time().is_none() || pieces.offset().is_none() {
-        return Err(bad());
+    let offset = pieces.to_numeric_offset().filter(|_| pieces.time().is_some()).ok_or_else(bad)?;
+    if offset.seconds().unsigned_abs() > MOST_OFFSET_S {
+        let found = format!("\"{text}\"");
+        return Err(BadRecord::field("time", &found, "an offset from UTC of at most 14 hours"));
     }
     let moment: Timestamp = text.parse().map_err(|_| bad())?;
     Ok((moment, pieces.date()))

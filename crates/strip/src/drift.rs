@@ -150,8 +150,7 @@ impl Bench<'_> {
         // Past the end margin it has overrun, which is judged by itself, and levels seldom reach farther.
         let along = (self.margins.near, (lane.length - self.margins.end).max(self.margins.near));
         let steepest = self.unknown().steepest;
-        let slopes = way.slopes(along).unwrap_or(Interval::spanning(-steepest, steepest));
-        let cross = way.cross(along).unwrap_or(steepest);
+        let (slopes, cross) = (way.slopes(along, steepest), way.cross(along, steepest));
         let grips = spread.ground.zones.iter();
         let low = grips.clone().map(|g| g.worst(-ONE_SIDED_95)).fold(f64::INFINITY, f64::min);
         let high = grips.map(|g| g.best(ONE_SIDED_95)).fold(0.0, f64::max);

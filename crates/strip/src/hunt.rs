@@ -10,6 +10,7 @@ use ground::{
 };
 use measure::Metres;
 use std::ops::ControlFlow;
+use std::sync::Arc;
 
 /// Most lanes that are judged (judgement: as many as a person compares, and no two that are the same lane a
 /// little turned).
@@ -41,11 +42,13 @@ pub struct Memory {
 }
 
 /// A lane to be judged.
-#[derive(Clone, Copy, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Candidate {
     pub(crate) stretch: Stretch,
     /// Whether it was found among lanes kept clear by as much as slides drift.
     pub(crate) wide: bool,
+    /// What it was found among, where that is neither cover's.
+    own: Option<Arc<Obstructions>>,
 }
 
 /// What the searches found.
@@ -68,6 +71,11 @@ impl Hunt {
     /// The cover that a candidate comes from.
     pub(crate) fn cover_of(&self, wide: bool) -> &Cover {
         self.wide.as_ref().filter(|_| wide).unwrap_or(&self.straight)
+    }
+
+    /// What a candidate was found among.
+    pub(crate) fn among<'h>(&'h self, candidate: &'h Candidate) -> &'h Obstructions {
+        candidate.own.as_deref().unwrap_or_else(|| self.cover_of(candidate.wide).obstructions())
     }
 
     /// Single lines worked out.
@@ -113,7 +121,7 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     // The longest lane is one to show, though others have more to spare.
     let as_long = |c: &Candidate, best: &Stretch| c.stretch.lane.length + room >= best.lane.length;
     if let Some(stretch) = best.best.filter(|best| !lanes.iter().any(|c| as_long(c, best))) {
-        lanes.push(Candidate { stretch, wide: false });
+        lanes.push(Candidate { stretch, wide: false, own: None });
     }
     Ok(Hunt { longest: best, boxes, by_heading, lanes, straight, wide })
 }
@@ -125,11 +133,12 @@ fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Cand
         let near = |c: &&Candidate| c.stretch.lane.heading.angle_to(lane.lane.heading) < apart;
         found.iter().filter(near).any(|c| c.wide && open.with_way_in(&c.stretch).is_open())
     };
-    let without = directions.iter().filter(|lane| !served(lane));
-    without
-        .filter_map(|lane| open.about(&with_room_to_drift(bench, &lane.lane)?, lane.lane.heading))
-        .map(|lane| Candidate { stretch: lane.stretch, wide: true })
-        .collect()
+    let with_room = |lane: &Stretch| {
+        let things = with_room_to_drift(bench, &lane.lane)?;
+        let stretch = open.about(&things, lane.lane.heading)?.stretch;
+        Some(Candidate { stretch, wide: true, own: Some(Arc::new(things)) })
+    };
+    directions.iter().filter(|lane| !served(lane)).filter_map(with_room).collect()
 }
 
 /// Lines on which lanes with an open way in are looked for.
@@ -170,7 +179,7 @@ fn candidates(straight: &Cover, wide: Option<&Cover>, at_first: bool, room: Metr
         .into_iter()
         .flat_map(|cover| distinct_lanes(cover, most_wide, apart))
         .filter(|s| worth(s) >= Metres::ZERO)
-        .map(|stretch| Candidate { stretch, wide: true })
+        .map(|stretch| Candidate { stretch, wide: true, own: None })
         .collect();
     for stretch in distinct_lanes(straight, most, apart) {
         let as_good = |c: &Candidate| {
@@ -178,7 +187,7 @@ fn candidates(straight: &Cover, wide: Option<&Cover>, at_first: bool, room: Metr
             turned < apart && worth(&c.stretch) + room >= worth(&stretch)
         };
         if lanes.len() < most && !lanes.iter().any(as_good) {
-            lanes.push(Candidate { stretch, wide: false });
+            lanes.push(Candidate { stretch, wide: false, own: None });
         }
     }
     lanes

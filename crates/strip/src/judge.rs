@@ -154,9 +154,9 @@ impl Bench<'_> {
         reasons.extend(sky::low_ahead(self.sun, lane.heading, self.settings));
         reasons.extend(self.recovery_reason(demand.lengths.p99));
         reasons.extend(self.friction_reasons());
-        // Touchdowns lie between the earliest and where the scatter ends behind it; that something forces them farther
-        // on never softens the ground.
-        let window = (self.margins.near, earliest + scatter);
+        // Touchdowns lie between the earliest and where the scatter ends behind it, before the end margin; that something
+        // forces them farther on never softens the ground.
+        let window = (self.margins.near, (earliest + scatter).min(end).max(self.margins.near));
         let (touchdown, of_touchdown) = touchdown::judged(self, &spread, &way, window);
         reasons.extend(of_touchdown);
         let drifted = self.drift_on(&lane, &way, &spread);

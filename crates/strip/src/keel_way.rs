@@ -96,27 +96,27 @@ impl KeelWay {
         before.checked_sub(1).is_some_and(|i| self.known[i].ground.is_some())
     }
 
-    /// Slopes along the lane between two chainages, with their errors at 95 %; `None` where any of it was not
-    /// measured.
-    pub(crate) fn slopes(&self, (from, to): (Metres, Metres)) -> Option<Interval<Slope>> {
+    /// Slopes along the lane between two chainages, with their errors at 95 %; as steep either way as `not_measured`
+    /// where any of it was not measured, and what was measured counts all the same.
+    pub(crate) fn slopes(&self, (from, to): (Metres, Metres), not_measured: Slope) -> Interval<Slope> {
+        let off_levels = Interval::spanning(-not_measured, not_measured);
         let of = |k: &Known| {
-            let Bounds { worst, best, .. } = k.ground?;
-            let error = worst.slope_sigma * ONE_SIDED_95;
-            Some(Interval::spanning(worst.slope - error, best.slope + error))
+            k.ground.map_or(off_levels, |Bounds { worst, best, .. }| {
+                let error = worst.slope_sigma * ONE_SIDED_95;
+                Interval::spanning(worst.slope - error, best.slope + error)
+            })
         };
-        let all: Option<Vec<Interval<Slope>>> = self.between(from, to).map(of).collect();
-        all?.into_iter().reduce(Interval::hull)
+        self.between(from, to).map(of).reduce(Interval::hull).unwrap_or(off_levels)
     }
 
-    /// Steepest slope across between two chainages, either way, with its error at 95 %; `None` where any of it was not
-    /// measured.
-    pub(crate) fn cross(&self, (from, to): (Metres, Metres)) -> Option<Slope> {
+    /// Steepest slope across between two chainages, either way, with its error at 95 %; no less than `not_measured` where
+    /// any of it was not measured.
+    pub(crate) fn cross(&self, (from, to): (Metres, Metres), not_measured: Slope) -> Slope {
         let of = |k: &Known| {
-            let Bounds { worst, cross_sigma, .. } = k.ground?;
-            Some(worst.cross + cross_sigma * ONE_SIDED_95)
+            let measured = |Bounds { worst, cross_sigma, .. }| worst.cross + cross_sigma * ONE_SIDED_95;
+            k.ground.map_or(not_measured, measured)
         };
-        let all: Option<Vec<Slope>> = self.between(from, to).map(of).collect();
-        all?.into_iter().reduce(Slope::max)
+        self.between(from, to).map(of).reduce(Slope::max).unwrap_or(not_measured)
     }
 
     /// What is known of the way between two chainages.
@@ -256,4 +256,37 @@ fn drawn(surface: &Surface, lane: &Lane) -> Vec<(f64, f64)> {
     let height =
         |s: Metres| surface.height_at(lane.point_at(s, Metres::ZERO)).map(|(z, _)| (s.to_m(), z.to_m()));
     (0..=DRAWN_POINTS).filter_map(|i| height(at(i))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steep_ground_that_was_measured_counts_beside_ground_that_was_not() {
+        let uphill = Station {
+            from: Metres::ZERO,
+            slope: Slope::ratio(0.11),
+            cross: Slope::ratio(0.12),
+            curvature: 0.0,
+            slope_sigma: Slope::ZERO,
+            curvature_sigma: 0.0,
+            zone: 0,
+        };
+        let steep = Bounds { worst: uphill, best: uphill, cross_sigma: Slope::ZERO, steepest: Slope::ZERO };
+        let known = vec![
+            Known { from: Metres::ZERO, ground: Some(steep) },
+            Known { from: Metres::m(40.0), ground: None },
+        ];
+        let way = KeelWay { known, ..KeelWay::default() };
+        let not_measured = Slope::ratio(0.05);
+        let slopes = |to: f64| way.slopes((Metres::ZERO, Metres::m(to)), not_measured);
+        assert_eq!(slopes(30.0), Interval::exact(Slope::ratio(0.11)));
+        assert_eq!(slopes(60.0), Interval::spanning(-not_measured, Slope::ratio(0.11)));
+        assert_eq!(way.cross((Metres::ZERO, Metres::m(60.0)), not_measured), Slope::ratio(0.12));
+        let nothing = KeelWay::default();
+        let all = (Metres::ZERO, Metres::m(60.0));
+        assert_eq!(nothing.slopes(all, not_measured), Interval::spanning(-not_measured, not_measured));
+        assert_eq!(nothing.cross(all, not_measured), not_measured);
+    }
 }

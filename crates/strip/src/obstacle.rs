@@ -17,9 +17,13 @@ use jiff::civil::Date;
 use measure::{Height, Metres};
 use std::ops::RangeInclusive;
 
-/// Heights that an obstacle may have over its own ground, and over the datum, m.
-const OVER_GROUND: RangeInclusive<f64> = 0.0..=500.0;
+/// Heights that an obstacle may have over its own ground, and over the datum, m. What is lower than the first stands in
+/// nobody's air path: a height of nothing is a field that nobody filled in.
+const OVER_GROUND: RangeInclusive<f64> = 0.1..=500.0;
 const OVER_DATUM: RangeInclusive<f64> = -1000.0..=1000.0;
+
+/// Supports nearer to each other than this are one, m (judgement).
+const ONE_SUPPORT: f64 = 1.0;
 
 /// Most points of one wire.
 const MOST_SUPPORTS: usize = 1_000;
@@ -141,7 +145,7 @@ pub(crate) fn obstacle(
         kind: if alone.is_some() { ObstacleKindRecord::Pole } else { record.kind },
         shape,
         line: match &record.at {
-            PlaceRecord::Line(list) if list.len() > 1 => {
+            PlaceRecord::Line(list) if lone.is_none() && list.len() > 1 => {
                 Some(list.iter().map(|&(x, y)| Point { x, y }).collect())
             }
             _ => None,
@@ -160,11 +164,15 @@ pub(crate) fn obstacle(
     Ok((obstacle, alone.or(mismatch)))
 }
 
-/// The only support of a wire that has one.
+/// The only support of a wire that has one, or all of them at one place.
 fn lone_support(record: &ObstacleRecord) -> Option<(f64, f64)> {
     match (&record.kind, &record.at) {
         (ObstacleKindRecord::Wire, PlaceRecord::Point(e, n)) => Some((*e, *n)),
-        (ObstacleKindRecord::Wire, PlaceRecord::Line(list)) if list.len() == 1 => Some(list[0]),
+        (ObstacleKindRecord::Wire, PlaceRecord::Line(list)) => {
+            let &(e, n) = list.first()?;
+            let there = |&(x, y): &(f64, f64)| libm::hypot(x - e, y - n) < ONE_SUPPORT;
+            list.iter().all(there).then_some((e, n))
+        }
         _ => None,
     }
 }
@@ -179,6 +187,7 @@ fn tallest(record: &ObstacleRecord) -> f64 {
 /// measured, and why is told.
 fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), BadRecord> {
     let wire = record.kind == ObstacleKindRecord::Wire;
+    let lone = lone_support(record).is_some();
     if !wire && (!record.heights_m.is_empty() || record.sag_m.is_some()) {
         return Err(BadRecord::field(path, "heights_m or sag_m", "these of a wire alone"));
     }
@@ -194,7 +203,7 @@ fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), 
     if let Some(height) = record.height_m {
         let height = Metres::m(number(&format!("{path}.height_m"), height, OVER_GROUND, "m")?);
         let points = match &record.at {
-            PlaceRecord::Line(points) if wire && points.len() > 1 => points,
+            PlaceRecord::Line(points) if wire && !lone => points,
             _ => return Ok((Top::OverGround(height), None)),
         };
         // A wire hangs from its supports, wherever the ground lies between them.
@@ -211,13 +220,14 @@ fn top(path: &str, record: &ObstacleRecord) -> Result<(Top, Option<BadRecord>), 
         .map(|(i, &h)| number(&format!("{field}[{}]", i + 1), h, OVER_GROUND, "m").map(Metres::m))
         .collect::<Result<_, _>>()?;
     match &record.at {
-        PlaceRecord::Line(points) if points.len() == heights.len() && points.len() > 1 => {
+        PlaceRecord::Line(points) if points.len() == heights.len() && !lone => {
             let points = points.iter().map(|&(x, y)| Point { x, y });
             Ok((Top::AlongWire(points.zip(heights).collect()), None))
         }
         PlaceRecord::Point(..) if heights.len() == 1 => Ok((Top::OverGround(heights[0]), None)),
-        PlaceRecord::Line(points) if points.len() == 1 && heights.len() == 1 => {
-            Ok((Top::OverGround(heights[0]), None))
+        PlaceRecord::Line(points) if points.len() == heights.len() => {
+            let highest = heights.into_iter().reduce(Metres::max);
+            Ok((highest.map_or(Top::NotMeasured, Top::OverGround), None))
         }
         _ => {
             let many = if heights.len() == 1 { "" } else { "s" };

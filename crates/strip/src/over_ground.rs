@@ -44,8 +44,7 @@ pub(crate) fn tail_over(standing: &Standing, side: &Side) -> (Option<f64>, Optio
     let (earliest, far) = standing.window;
     // Past the end margin it has overrun, which is judged by itself, and levels seldom reach farther.
     let before_margin = (far - standing.bench.margins.end).max(earliest);
-    let slopes = standing.way.slopes((earliest, before_margin));
-    let uphill = slopes.unwrap_or(Interval::spanning(-unknown, unknown));
+    let uphill = standing.way.slopes((earliest, before_margin), unknown);
     let weight = |mass: Kilograms| Newtons::n(mass.to_kg() * STANDARD_GRAVITY);
     let left = |cg: Metres, cg_height: Height, slope: Slope| {
         let at_rest = AtRest {

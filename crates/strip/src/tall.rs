@@ -125,6 +125,25 @@ pub(crate) fn all(
     make.edges(strip).into_iter().chain(hazards).chain(obstacles).collect()
 }
 
+/// What is wrong with an obstacle whose top lies below its own ground: that is a slip, and what it should be nobody knows.
+pub(crate) fn below_its_ground(o: &Obstacle, terrain: &Terrain) -> Option<String> {
+    let Top::OverDatum(top) = o.top else { return None };
+    let ground = lowest_under(&o.shape, terrain).filter(|ground| top <= *ground)?;
+    Some(format!(
+        "{} {}: found a top {:.1} m over the datum, expected one above the ground there, {:.1} m or more; its height \
+         counts as not measured",
+        o.name(),
+        o.id,
+        top.to_m(),
+        ground.to_m()
+    ))
+}
+
+/// The lowest that the ground under a shape's corners may lie.
+fn lowest_under(shape: &Shape, terrain: &Terrain) -> Option<Metres> {
+    shape.corners().map(|corner| terrain.at(corner).low()).reduce(Metres::min)
+}
+
 struct Make<'a> {
     terrain: &'a Terrain,
     day: Option<Date>,
@@ -216,13 +235,11 @@ impl Make<'_> {
         }
     }
 
-    /// A top below its own ground is a slip, and what it should be nobody knows.
     fn over_datum(&self, shape: &Shape, top: Metres) -> Height {
-        let ground = shape.corners().map(|corner| self.terrain.at(corner).low()).reduce(Metres::min);
-        if ground.is_some_and(|ground| top <= ground) {
-            return Height::NotMeasured;
+        match lowest_under(shape, self.terrain).filter(|ground| top <= *ground) {
+            Some(_) => Height::NotMeasured,
+            None => Height::OverDatum(Interval::exact(top)),
         }
-        Height::OverDatum(Interval::exact(top))
     }
 
     fn over_supports(&self, ends: [(Point, Metres); 2]) -> Height {

@@ -109,12 +109,8 @@ pub(crate) fn judged(
 ) -> (TouchdownFigures, Vec<Reason>) {
     let settings = bench.settings;
     let not_measured = Slope::ratio(settings.local_slope_not_measured);
-    let touching = Touching {
-        bench,
-        spread,
-        uphill: way.slopes(window).unwrap_or(Interval::spanning(-not_measured, not_measured)),
-        glide_rad: bench.glide(spread),
-    };
+    let touching =
+        Touching { bench, spread, uphill: way.slopes(window, not_measured), glide_rad: bench.glide(spread) };
     let mut figures = touching.hardness();
     let mut reasons = vec![hardness_reason(bench, &figures)];
     match &bench.aircraft.side {
@@ -209,7 +205,10 @@ impl Touching<'_> {
             Some(w) if matches!(verdict, Verdict::Tight | Verdict::Unknown) => {
                 // Rounded inwards: no speed is called safe that is not.
                 let (low, high) = (rounded(w.low(), End::AtMost, 2), rounded(w.high(), End::AtLeast, 2));
-                format!("{}: {name}; safe from {low} to {high} of the stall speed", Code::KeelAttitude.help())
+                let help = Code::KeelAttitude.help();
+                format!(
+                    "{help}: {name} at an end of the pilot's speeds, keels first from {low} to {high} of the stall speed"
+                )
             }
             _ => format!("{}: {name}", Code::KeelAttitude.help()),
         };

@@ -1,10 +1,10 @@
 //! The long section of the best lane: ground, hazards, touchdown window, slide.
 
-use super::along::{plot_along, words_beside};
+use super::along::{Labels, plot_along, words_beside};
 use super::desk::Desk;
 use super::happens;
 use eframe::egui::{Align2, Role, Ui, WidgetInfo};
-use egui_plot::{Line, LineStyle, PlotPoint, PlotPoints, Points, Text, VLine};
+use egui_plot::{Line, LineStyle, PlotPoints, Points, VLine};
 use measure::shown::SpeedUnit;
 use strip::AssessedLane;
 
@@ -31,17 +31,18 @@ pub fn section_ui(ui: &mut Ui, desk: Desk) {
         happens.map(|what| format!("at {} {}", desk.near(what.from), what.text)).collect();
     let text = format!("{}; {}", describe(desk, lane), happens.join("; "));
     let scale = 1.0 / desk.units.length.metres();
-    let response = plot_along("long section", lane, scale)
-        .include_y(-0.5)
-        .show(ui, |plot| {
-            ground(plot, lane, scale, desk);
-            marks(plot, lane, scale, desk);
-            hazards(plot, lane, scale, desk);
-            speeds(plot, lane, scale, desk);
-            stops(plot, lane, scale, desk);
-            happenings(plot, lane, scale, desk);
-        })
-        .response;
+    let drawn = plot_along("long section", lane, scale).include_y(-0.5).show(ui, |plot| {
+        let mut labels = Labels::default();
+        ground(plot, lane, scale, desk);
+        happenings(plot, &mut labels, lane, scale, desk);
+        marks(plot, &mut labels, lane, scale, desk);
+        hazards(plot, lane, scale, desk);
+        speeds(plot, &mut labels, lane, scale, desk);
+        stops(plot, lane, scale, desk);
+        labels
+    });
+    let response = drawn.response;
+    drawn.inner.lay_ui(&ui.painter_at(response.rect), &drawn.transform, desk);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
 }
 
@@ -54,14 +55,13 @@ fn describe(desk: Desk, lane: &AssessedLane) -> String {
     format!("{lane_text}, end margin at {}, {slide}", desk.least(lane.end_margin_at_m))
 }
 
-fn marks(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn marks(plot: &mut egui_plot::PlotUi<'_>, labels: &mut Labels, lane: &AssessedLane, scale: f64, desk: Desk) {
     let ink = desk.palette.lane.get();
     let top = lane.slide_profile.first().map_or(1.0, |&(_, v)| v / desk.units.speed.metres_per_second());
     let mut at = |name: &'static str, chainage: f64, height: f64, style: LineStyle| {
         plot.vline(VLine::new(name, chainage * scale).color(ink).style(style));
-        let place = PlotPoint::new(chainage * scale, top * height);
-        let text = Text::new(name, place, format!(" {name} "));
-        plot.text(text.color(ink).anchor(words_beside(lane, chainage)));
+        let place = [chainage * scale, top * height];
+        labels.add(place, format!(" {name} "), ink, words_beside(lane, chainage));
     };
     // At three heights, so that the words do not run into each other on a short lane.
     at("earliest touchdown", lane.earliest_touchdown_m, 0.45, LineStyle::Solid);
@@ -106,7 +106,13 @@ fn stops(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk
 }
 
 /// What may go wrong and where, in rows below the ground.
-fn happenings(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn happenings(
+    plot: &mut egui_plot::PlotUi<'_>,
+    labels: &mut Labels,
+    lane: &AssessedLane,
+    scale: f64,
+    desk: Desk,
+) {
     let top = lane.slide_profile.first().map_or(1.0, |&(_, v)| v / desk.units.speed.metres_per_second());
     for (row, what) in happens::along(desk, lane).into_iter().enumerate() {
         let height = -top * ROW * (row as f64 + 1.0);
@@ -120,11 +126,9 @@ fn happenings(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64,
         let line = Line::new(what.text.clone(), vec![at(what.from), at(what.to)]);
         plot.line(line.color(colour).width(width));
         plot.points(Points::new(what.text.clone(), vec![at(what.from)]).radius(3.0).color(colour));
-        let place = PlotPoint::new(what.from.min(lane.length_m) * scale, height);
         let anchor = words_beside(lane, what.from);
         let above = if anchor == Align2::LEFT_CENTER { Align2::LEFT_BOTTOM } else { Align2::RIGHT_BOTTOM };
-        let text = Text::new(what.text.clone(), place, format!("{sign}{}", what.text));
-        plot.text(text.color(colour).anchor(above));
+        labels.add(at(what.from), format!("{sign}{}", what.text), colour, above);
     }
 }
 
@@ -148,7 +152,13 @@ fn hazards(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, de
 
 /// Speed of a slide as long as the demand, and dashed that of one as likely longer as shorter; each named at
 /// another eighth of it.
-fn speeds(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn speeds(
+    plot: &mut egui_plot::PlotUi<'_>,
+    labels: &mut Labels,
+    lane: &AssessedLane,
+    scale: f64,
+    desk: Desk,
+) {
     let unit: SpeedUnit = desk.units.speed;
     let colour = desk.palette.slide.get();
     let curve = |profile: &[(f64, f64)]| -> Vec<[f64; 2]> {
@@ -169,8 +179,7 @@ fn speeds(plot: &mut egui_plot::PlotUi<'_>, lane: &AssessedLane, scale: f64, des
         let points = curve(profile);
         if let Some(&[s, v]) = points.get(points.len() * share / 8) {
             plot.line(Line::new(name, points).color(colour).width(2.5).style(style));
-            let text = Text::new(name, PlotPoint::new(s, v), format!(" {name} "));
-            plot.text(text.color(colour).anchor(Align2::LEFT_BOTTOM));
+            labels.add([s, v], format!(" {name} "), colour, Align2::LEFT_BOTTOM);
         }
     }
 }

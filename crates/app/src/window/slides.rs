@@ -2,10 +2,10 @@
 //!
 //! Invariant: every mark on it is in words too.
 
-use super::along::{plot_along, words_beside};
+use super::along::{Labels, plot_along, words_beside};
 use super::desk::Desk;
 use eframe::egui::{Role, Ui, WidgetInfo};
-use egui_plot::{Line, LineStyle, PlotPoint, PlotUi, Text, VLine};
+use egui_plot::{Line, LineStyle, PlotUi, VLine};
 use measure::shown::{Side, rounded};
 use strip::AssessedLane;
 
@@ -43,32 +43,30 @@ pub fn slides_ui(ui: &mut Ui, desk: Desk) {
     let Some(lane) = desk.best() else { return };
     let text = words(desk);
     let scale = 1.0 / desk.units.length.metres();
-    let response = plot_along("slides", lane, scale)
-        .include_y(0.0)
-        .include_y(100.0)
-        .show(ui, |plot| {
-            let curve: Vec<[f64; 2]> =
-                lane.stopped_share.iter().map(|&(at, share)| [at * scale, share * 100.0]).collect();
-            let line = Line::new("stopped, of 100", curve);
-            plot.line(line.color(desk.palette.slide.get()).width(2.5));
-            marks(plot, lane, scale, desk);
-        })
-        .response;
+    let drawn = plot_along("slides", lane, scale).include_y(0.0).include_y(100.0).show(ui, |plot| {
+        let curve: Vec<[f64; 2]> =
+            lane.stopped_share.iter().map(|&(at, share)| [at * scale, share * 100.0]).collect();
+        let line = Line::new("stopped, of 100", curve);
+        plot.line(line.color(desk.palette.slide.get()).width(2.5));
+        marks(plot, lane, scale, desk)
+    });
+    let response = drawn.response;
+    drawn.inner.lay_ui(&ui.painter_at(response.rect), &drawn.transform, desk);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
 }
 
-fn marks(plot: &mut PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) {
+fn marks(plot: &mut PlotUi<'_>, lane: &AssessedLane, scale: f64, desk: Desk) -> Labels {
+    let mut labels = Labels::default();
     let ink = desk.palette.lane.get();
     plot.vline(VLine::new("end margin", lane.end_margin_at_m * scale).color(ink));
     let beside = |at: f64| words_beside(lane, at);
-    let end = PlotPoint::new(lane.end_margin_at_m * scale, 15.0);
-    plot.text(Text::new("end margin", end, " end margin ").color(ink).anchor(beside(lane.end_margin_at_m)));
+    labels.add([lane.end_margin_at_m * scale, 15.0], " end margin ", ink, beside(lane.end_margin_at_m));
     let stops = [lane.stop_p05_m, lane.stop_p50_m, lane.stop_p95_m];
     for ((share, name), at) in MARKED.iter().zip(stops) {
         let Some(at) = at else { continue };
         let colour = desk.palette.slide.get();
         plot.vline(VLine::new(*name, at * scale).color(colour).style(LineStyle::dashed_loose()));
-        let place = PlotPoint::new(at * scale, share * 80.0 + 8.0);
-        plot.text(Text::new(*name, place, format!(" {name} ")).color(colour).anchor(beside(at)));
+        labels.add([at * scale, share * 80.0 + 8.0], format!(" {name} "), colour, beside(at));
     }
+    labels
 }

@@ -112,6 +112,25 @@ fn what_the_corridor_does_not_reach_closes_nothing() {
 }
 
 #[test]
+fn what_no_path_clears_closes_everything_behind_it_whatever_the_splay() {
+    let (before, reach) = (Metres::m(f64::INFINITY), |_: Metres| Metres::m(5.0));
+    let along = Interval::spanning(Metres::m(-40.0), Metres::m(-39.0));
+    // Beside the centre line, within the corridor before the lane and outside that on the lane.
+    let within = |half: Metres| if half >= Metres::m(9.0) { vec![along] } else { Vec::new() };
+    let thing =
+        Standing { before, on_lane: before, along, distance: Metres::m(9.0), within: &within, reach: &reach };
+    for splay in [0.0, 1e-9, 0.1] {
+        for tangent in [TANGENT, 0.0, -0.01] {
+            let descent = Descent::new(tangent, Floor::level());
+            let shut = closed(&descent, &Corridor { splay, ..CORRIDOR }, &thing, Metres::m(400.0));
+            for touchdown in [0.0, 100.0, 399.0] {
+                assert!(is_closed(&shut, touchdown), "splay {splay}, tangent {tangent}: {shut:?}");
+            }
+        }
+    }
+}
+
+#[test]
 fn touching_down_on_higher_ground_clears_sooner() {
     // Ground that steps up by 2 m at 100 m: 5 m over a fence at the near end is cleared from 60 m on up there, but
     // below the step not before 100 m.

@@ -121,10 +121,10 @@ impl<'t, 'a> Trial<'t, 'a> {
             if !self.may_be_better(hope) {
                 continue;
             }
-            let Some(things) = with_room_to_drift(bench, &stretch.lane) else { continue };
-            let found = open.about(&things, stretch.lane.heading);
-            if let Some(lane) = found.filter(|l| self.may_be_better(self.hope_of_touchdown(&l.stretch))) {
-                self.judge(&lane.stretch, &things);
+            if let Some((lane, things)) = with_own_room(bench, &open, &stretch)
+                && self.may_be_better(self.hope_of_touchdown(&lane))
+            {
+                self.judge(&lane, &things);
             }
         }
     }
@@ -167,6 +167,18 @@ impl<'t, 'a> Trial<'t, 'a> {
             hope => hope,
         }
     }
+}
+
+/// The lane about the heading of another with the most open way in and room for its own drift, and what it was found among.
+fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Stretch, Obstructions)> {
+    let heading = like.lane.heading;
+    let about = |lane: &Stretch| {
+        let things = with_room_to_drift(bench, &lane.lane)?;
+        Some((open.about(&things, heading)?.stretch, things))
+    };
+    let first = about(like)?;
+    // On ground or a heading a little different it may drift a little farther.
+    if room_for_drift(bench, &first.0) { Some(first) } else { about(&first.0).or(Some(first)) }
 }
 
 impl LaneThen {

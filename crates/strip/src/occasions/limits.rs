@@ -1,5 +1,5 @@
 //! How much tail wind one lane bears, and how much head wind it asks for: steady wind straight along it, by the same
-//! judgement as a whole assessment's.
+//! judgement as a whole assessment's of the best stretch of its line in that wind.
 //!
 //! Invariants: the tail wind told is one that was judged and borne, and so is every weaker one that was tried; the head
 //! wind told is one that was judged and suffices. What keeps the lane from fitting in a calm as well, and has nothing to do
@@ -69,9 +69,8 @@ pub fn wind_limits(
     let mut out = Vec::new();
     for (i, heading) in [heading, heading.reversed()].into_iter().enumerate() {
         let share = |s: f64| step(control, 0.5 * (i as f64 + s));
-        bench.situation = base.in_wind(heading, 0.0, 0.0);
-        let Some(stretch) = best_on(&bench, Centreline::through(near, heading)) else { continue };
-        let mut asked = Asked::new(&mut bench, &base, stretch);
+        let line = Centreline::through(near, heading);
+        let Some(mut asked) = Asked::of(&mut bench, &base, line) else { continue };
         let mut along = |at_worst: Verdict, from: f64, to: f64| {
             let span = to - from;
             asked.along(at_worst, &|s: f64| share(from + s * span))
@@ -108,11 +107,12 @@ pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<Stretch> {
     both.min_by(|a, b| least(&a.0, &b.0)).map(|(_, stretch)| stretch)
 }
 
-/// One stretch, and what was asked of it so far.
+/// One line, and what was asked of it so far: in each wind of the stretch that is best in it, as an assessment would find
+/// it, since what has room for a calm alone has none for any wind.
 struct Asked<'b, 'a> {
     bench: &'b mut Bench<'a>,
     base: &'b Base<'a>,
-    stretch: Stretch,
+    line: Centreline,
     calm: LaneThen,
     standing: Standing,
     /// Head winds, and what they allow.
@@ -120,15 +120,17 @@ struct Asked<'b, 'a> {
 }
 
 impl<'b, 'a> Asked<'b, 'a> {
-    fn new(bench: &'b mut Bench<'a>, base: &'b Base<'a>, stretch: Stretch) -> Self {
-        bench.situation = base.in_wind(stretch.lane.heading, 0.0, 0.0);
+    /// `None` where nothing on the line is clear.
+    fn of(bench: &'b mut Bench<'a>, base: &'b Base<'a>, line: Centreline) -> Option<Self> {
+        bench.situation = base.in_wind(line.heading, 0.0, 0.0);
+        let stretch = best_on(bench, line)?;
         let calm = LaneThen::judged(bench, &stretch, &bench.obstructions);
         let mut standing = Standing::default();
         // What makes it tight in a calm makes it tight; only what nobody knows is left out.
         let mut unknown = calm.clone();
         unknown.reasons.retain(|r| r.verdict == Some(Verdict::Unknown));
         standing.take(&Cell { lanes: vec![unknown], of_all: Vec::new() });
-        Self { bench, base, stretch, calm, standing, known: Vec::new() }
+        Some(Self { bench, base, line, calm, standing, known: Vec::new() })
     }
 
     /// The verdict in a steady head wind, m/s; in a tail wind where it is negative.
@@ -136,13 +138,16 @@ impl<'b, 'a> Asked<'b, 'a> {
         if let Some((_, known)) = self.known.iter().find(|(at, _)| (at - head_mps).abs() < f64::EPSILON) {
             return *known;
         }
-        let heading = self.stretch.lane.heading;
+        let heading = self.line.heading;
         let (from, strength) =
             if head_mps >= 0.0 { (heading, head_mps) } else { (heading.reversed(), -head_mps) };
         self.bench.situation = self.base.in_wind(from, strength, strength);
-        let lane = LaneThen::judged(self.bench, &self.stretch, &self.bench.obstructions);
         let strong: Vec<Reason> = caveat::strong_wind(strength, self.bench.aircraft).into_iter().collect();
-        let verdict = self.standing.own(&lane.reasons).ruling(ruling(&strong));
+        let own = best_on(self.bench, self.line).map_or(Verdict::Unknown, |stretch| {
+            let lane = LaneThen::judged(self.bench, &stretch, &self.bench.obstructions);
+            self.standing.own(&lane.reasons)
+        });
+        let verdict = own.ruling(ruling(&strong));
         self.known.push((head_mps, verdict));
         verdict
     }

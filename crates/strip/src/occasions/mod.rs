@@ -8,7 +8,8 @@
 //! occasion, where that finds another lane, and never claims "does not fit" without a bound that covers every lane; the
 //! digits depend on nothing but the inputs.
 //!
-//! Slides are looked at as at a first look, so every percentile is a bound. Not here: drawing.
+//! Slides are looked at as at a first look, so every percentile is a bound; that the few slides which are worked out hold
+//! it was tried, not proven (`demand::tail`). Not here: drawing.
 
 mod cell;
 mod grid;
@@ -154,6 +155,10 @@ pub fn occasions(
     let Some(first) = benches.first_mut() else { return Ok(None) };
     let searching = |share: f64| step(control, share * SEARCHED);
     let drifting = |heading| base.drifting(question, &bench, heading);
+    if question == Question::Wind {
+        // Whatever wind the day has, the picture is the same.
+        first.situation = base.in_wind(TrueHeading::rad(0.0), 0.0, 0.0);
+    }
     let pool = Pool::new(first, drifting, &searching)?;
     let calm = (question == Question::Wind).then(|| vec![picture.grid.len()]);
     let parts: Vec<Vec<usize>> = calm.into_iter().chain(picture.grid.order(AT_ONCE)).collect();

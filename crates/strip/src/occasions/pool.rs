@@ -33,8 +33,8 @@ const BY_HEADING: Metres = Metres::m(2.0);
 /// Share of the search that straight lanes are taken for.
 const STRAIGHT_DONE: f64 = 0.3;
 
-/// Most lanes that are judged for one cell, and least difference between the headings of straight ones, degrees: as
-/// a first look has them.
+/// Most lanes of the pool that are judged for one cell, most of one search that are asked, and least difference between
+/// their headings, degrees (judgement: few cells need more).
 pub(super) const MOST_TRIED: usize = 4;
 const MOST_STRAIGHT: usize = 3;
 const MOST_WIDE: usize = 3;

@@ -40,7 +40,7 @@ pub fn verdict_ui(ui: &mut Ui, desk: Desk, work: Work, out: &mut Vec<Command>) {
     progress_ui(ui, work, out);
 }
 
-/// Lines that the winds along the best lane and its reverse take at most.
+/// Lines that are kept for the winds along the best lane and its reverse.
 const LIMIT_LINES: f32 = 4.0;
 
 /// Winds along the best lane. They come later than the answer, so their room is kept: nothing below moves away under a
@@ -50,9 +50,12 @@ fn limits_ui(ui: &mut Ui, desk: Desk, answer: &Assessment) {
         return;
     }
     ui.vertical(|ui| {
-        ui.set_min_height(LIMIT_LINES * ui.text_style_height(&TextStyle::Small));
-        for limit in desk.when.limits.into_iter().flatten() {
-            ui.add(egui::Label::new(RichText::new(limit_words(limit, desk.units)).small()).wrap());
+        let rows = LIMIT_LINES * ui.text_style_height(&TextStyle::Small);
+        ui.set_min_height(rows + ui.spacing().item_spacing.y);
+        let names = ["the best lane", "the same the other way"];
+        for (limit, name) in desk.when.limits.into_iter().flatten().zip(names) {
+            let text = limit_words(limit, name, desk.units);
+            ui.add(egui::Label::new(RichText::new(text).small()).wrap());
         }
     });
 }

@@ -2,7 +2,7 @@
 
 use super::super::desk::Desk;
 use super::super::happens;
-use super::super::veil::veiled_text_ui;
+use super::super::veil::free_text_ui;
 use super::View;
 use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Shape, Stroke, Vec2};
 use ground::Point;
@@ -179,5 +179,5 @@ fn label_ui(painter: &Painter, desk: Desk, at: Pos2, text: &str, colour: Color32
         Beside::Right => Align2::LEFT_CENTER,
         Beside::Left => Align2::RIGHT_CENTER,
     };
-    veiled_text_ui(painter, desk, at, anchor, text.to_owned(), colour);
+    free_text_ui(painter, desk, at, anchor, text.to_owned(), colour);
 }

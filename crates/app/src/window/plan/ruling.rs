@@ -3,7 +3,7 @@
 
 use super::super::desk::Desk;
 use super::super::places::on_it;
-use super::super::veil::veiled_text_ui;
+use super::super::veil::free_text_ui;
 use super::{View, target_rect};
 use eframe::egui::{Align2, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use strip::AssessedLane;
@@ -83,7 +83,7 @@ fn flag_ui(
     let flag = vec![top, top + vec2(-12.0, 6.0), top + vec2(0.0, 12.0)];
     painter.add(Shape::convex_polygon(flag, colour, Stroke::NONE));
     let beside = top + vec2(-14.0, 6.0);
-    veiled_text_ui(&painter, desk, beside, Align2::RIGHT_CENTER, rules.word().to_owned(), colour);
+    free_text_ui(&painter, desk, beside, Align2::RIGHT_CENTER, rules.word().to_owned(), colour);
 
     let mark = ui.interact(target_rect(top, 2.0 * POLE), ui.scope_id().with(("rules", id)), Sense::hover());
     let name = format!("{id} rules lane {lane}: {}", rules.why());

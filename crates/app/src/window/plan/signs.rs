@@ -5,7 +5,7 @@
 
 use super::super::desk::{Desk, Item};
 use super::super::places::{on_it, point};
-use super::super::veil::veiled_text_ui;
+use super::super::veil::free_text_ui;
 use super::View;
 use super::standing::height_words;
 use eframe::egui::{Align2, Color32, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};
@@ -259,7 +259,7 @@ impl Pen<'_> {
             (Align2::LEFT_BOTTOM, radius + 4.0)
         };
         let at = centre + vec2(aside, -radius - 2.0);
-        veiled_text_ui(self.painter, self.desk, at, anchor, text, self.ink());
+        free_text_ui(self.painter, self.desk, at, anchor, text, self.ink());
     }
 
     /// The height at every point of a line, with the point's number.
@@ -270,7 +270,7 @@ impl Pen<'_> {
                 o.heights_m.get(i).map_or_else(String::new, |h| format!(": {}", self.desk.given(*h)));
             let text = format!("{}{height}", i + 1);
             let at = self.at(*p) + vec2(-SUPPORT - 3.0, 0.0);
-            veiled_text_ui(self.painter, self.desk, at, Align2::RIGHT_CENTER, text, self.ink());
+            free_text_ui(self.painter, self.desk, at, Align2::RIGHT_CENTER, text, self.ink());
         }
     }
 }

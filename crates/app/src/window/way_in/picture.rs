@@ -1,8 +1,9 @@
 //! Drawing of the way in: ground, path, things with the gaps over them, touchdown window, end of the slide.
 
 use super::Shown;
+use crate::window::along::Labels;
 use crate::window::desk::{Desk, Item};
-use crate::window::veil::{keep_free, veiled_text_ui};
+use crate::window::veil::keep_free;
 use crate::words;
 use eframe::egui::{Align2, Color32, Pos2, Rect, Response, Sense, Ui, Vec2};
 use egui_plot::{Line, LineStyle, Plot, PlotPoint, PlotTransform, PlotUi, Points, VLine};
@@ -76,7 +77,7 @@ pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
         .include_y(-0.15 * top * scale)
         .include_y(HEADROOM * top * scale);
     let drawn = plot.show(ui, |plot| {
-        let mut view = View { shown, ground: &ground, desk, scale, before, words: Vec::new() };
+        let mut view = View { shown, ground: &ground, desk, scale, before, words: Labels::default() };
         view.ground_line(plot);
         view.paths(plot);
         view.window(plot, top);
@@ -88,10 +89,7 @@ pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
     let here = [shown.touchdown * scale, ground.at(shown.touchdown) * scale];
     let here = drawn.transform.position_from_point(&here.into());
     keep_free(&painter, Rect::from_center_size(here, Vec2::splat(2.0 * TOUCHDOWN)));
-    for Words { at, text, colour, anchor } in drawn.inner {
-        let at = drawn.transform.position_from_point(&at);
-        veiled_text_ui(&painter, desk, at, anchor, text, colour);
-    }
+    drawn.inner.lay_ui(&painter, &drawn.transform, desk);
     Drawn { response: drawn.response, transform: drawn.transform, scale }
 }
 
@@ -119,15 +117,7 @@ struct View<'a> {
     scale: f64,
     before: f64,
     /// Laid over the picture once it is drawn.
-    words: Vec<Words>,
-}
-
-/// Words at a place of the picture.
-struct Words {
-    at: PlotPoint,
-    text: String,
-    colour: Color32,
-    anchor: Align2,
+    words: Labels,
 }
 
 impl View<'_> {
@@ -136,8 +126,7 @@ impl View<'_> {
     }
 
     fn text(&mut self, (at, height): (f64, f64), words: &str, colour: Color32, anchor: Align2) {
-        let [x, y] = self.at(at, height);
-        self.words.push(Words { at: PlotPoint::new(x, y), text: words.to_owned(), colour, anchor });
+        self.words.add(self.at(at, height), words, colour, anchor);
     }
 
     /// Dashed where no levels were taken.

@@ -99,8 +99,8 @@ pub(super) fn strongest(picture: &Occasions, units: Units) -> Option<String> {
     Some(format!("Fits or tight in winds up to, from {}.", all.join(", ")))
 }
 
-/// What winds straight along it one direction of a lane bears.
-pub fn limit(limit: &WindLimit, units: Units) -> String {
+/// What winds straight along it one direction of a lane bears, called so.
+pub fn limit(limit: &WindLimit, name: &str, units: Units) -> String {
     let magnetic = limit.heading_magnetic_deg.map_or_else(String::new, |m| format!(" ({m:03.0} magnetic)"));
     let (tight, fits) = (of(limit.tight, units), of(limit.fits, units));
     let told = match (tight, fits) {
@@ -112,7 +112,7 @@ pub fn limit(limit: &WindLimit, units: Units) -> String {
     let but = limit.everywhere.first().map_or_else(String::new, |r| {
         format!("; what no wind changes makes it {} at best", r.verdict_name())
     });
-    format!("Wind along {:03.0} true{magnetic}: {told}{but}.", limit.heading_true_deg)
+    format!("Wind along {name}, {:03.0} true{magnetic}: {told}{but}.", limit.heading_true_deg)
 }
 
 fn strongest_asked(units: Units) -> String {
@@ -125,6 +125,7 @@ fn of(along: Along, units: Units) -> Option<String> {
         (Some(tail), _) if tail >= STRONGEST_ASKED => {
             Some(format!("any tail wind up to {} asked about", strongest_asked(units)))
         }
+        (Some(tail), _) if tail <= 0.0 => Some("no tail wind".to_owned()),
         (Some(tail), _) => Some(format!("tail wind up to {}", units.speed(tail, Side::AtLeast, 1))),
         (None, Some(head)) => Some(format!("head wind of at least {}", units.speed(head, Side::AtMost, 1))),
         (None, None) => None,
