@@ -199,12 +199,12 @@ impl<'a> OpenLanes<'a> {
 
 /// One of each direction, the worthiest first.
 fn keep(best: &mut Vec<Found>, found: Found, most: usize) {
-    let same = best.iter().position(|b| b.line.heading.angle_to(found.line.heading) < DISTINCT);
-    match same {
-        Some(i) if best[i].worth >= found.worth => return,
-        Some(i) => best[i] = found,
-        None => best.push(found),
+    let same = |b: &Found| b.line.heading.angle_to(found.line.heading) < DISTINCT;
+    if best.iter().any(|b| same(b) && b.worth >= found.worth) {
+        return;
     }
+    best.retain(|b| !same(b));
+    best.push(found);
     best.sort_by(|a, b| b.worth.total_cmp(&a.worth));
     best.truncate(most);
 }

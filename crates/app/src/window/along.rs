@@ -3,7 +3,7 @@
 
 use super::desk::Desk;
 use super::veil::free_text_ui;
-use eframe::egui::{Align2, Color32, Painter, Sense};
+use eframe::egui::{Align2, Color32, Sense, Ui};
 use egui_plot::{Plot, PlotPoint, PlotTransform};
 use strip::AssessedLane;
 
@@ -40,8 +40,9 @@ impl Labels {
         self.0.push(Label { at: at.into(), text: text.into(), colour, anchor });
     }
 
-    /// Lays them.
-    pub fn lay_ui(self, painter: &Painter, transform: &PlotTransform, desk: Desk) {
+    /// Lays them within the picture's frame.
+    pub fn lay_ui(self, ui: &Ui, transform: &PlotTransform, desk: Desk) {
+        let painter = &ui.painter_at(*transform.frame());
         for Label { at, text, colour, anchor } in self.0 {
             free_text_ui(painter, desk, transform.position_from_point(&at), anchor, text, colour);
         }

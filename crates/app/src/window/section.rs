@@ -42,7 +42,7 @@ pub fn section_ui(ui: &mut Ui, desk: Desk) {
         labels
     });
     let response = drawn.response;
-    drawn.inner.lay_ui(&ui.painter_at(response.rect), &drawn.transform, desk);
+    drawn.inner.lay_ui(ui, &drawn.transform, desk);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
 }
 

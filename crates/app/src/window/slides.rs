@@ -51,7 +51,7 @@ pub fn slides_ui(ui: &mut Ui, desk: Desk) {
         marks(plot, lane, scale, desk)
     });
     let response = drawn.response;
-    drawn.inner.lay_ui(&ui.painter_at(response.rect), &drawn.transform, desk);
+    drawn.inner.lay_ui(ui, &drawn.transform, desk);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &text));
 }
 

@@ -5,7 +5,8 @@ use eframe::egui::{Align2, Color32, Context, FontId, Galley, Id, Painter, Pos2, 
 use std::sync::Arc;
 
 /// Rows by which words may move up or down to find free paper, the nearest first.
-const ROWS: [f32; 9] = [0.0, -1.0, 1.0, -2.0, 2.0, -3.0, 3.0, -4.0, 4.0];
+const ROWS: [f32; 17] =
+    [0.0, -0.5, 0.5, -1.0, 1.0, -1.5, 1.5, -2.0, 2.0, -2.5, 2.5, -3.0, 3.0, -3.5, 3.5, -4.0, 4.0];
 
 /// Where words were laid in one pass.
 #[derive(Clone, Default)]

@@ -1,8 +1,8 @@
 //! Lanes of one field from which each cell picks, and the bound of all others.
 //!
 //! The longest lane of each heading does not depend on wind, air or mass; which heading is best does. So the field is
-//! searched once, for slides that go straight and with room to drift in a few winds, and each cell picks from what was
-//! found by what its wind, air and mass ask of each heading.
+//! searched for slides that go straight and with room to drift in a few winds, once for all cells, and each picks from what
+//! was found by what its wind, air and mass ask of each heading.
 //!
 //! Invariants: every lane is clear by the check of the search; no straight lane of a sector is usable for more than the
 //! sector's bound.

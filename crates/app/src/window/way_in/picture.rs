@@ -85,11 +85,10 @@ pub(super) fn draw_ui(ui: &mut Ui, shown: &Shown, desk: Desk) -> Drawn {
         view.slide(plot);
         view.words
     });
-    let painter = ui.painter_at(drawn.response.rect);
     let here = [shown.touchdown * scale, ground.at(shown.touchdown) * scale];
     let here = drawn.transform.position_from_point(&here.into());
-    keep_free(&painter, Rect::from_center_size(here, Vec2::splat(2.0 * TOUCHDOWN)));
-    drawn.inner.lay_ui(&painter, &drawn.transform, desk);
+    keep_free(ui.painter(), Rect::from_center_size(here, Vec2::splat(2.0 * TOUCHDOWN)));
+    drawn.inner.lay_ui(ui, &drawn.transform, desk);
     Drawn { response: drawn.response, transform: drawn.transform, scale }
 }
 
@@ -264,6 +263,8 @@ impl View<'_> {
         let on = |s: f64| self.at(s, self.ground.at(s));
         let line = Line::new("slide", vec![on(self.shown.touchdown), on(end)]).color(colour).width(4.0);
         plot.line(line);
-        self.text((end, self.ground.at(end)), "slide ends by here ", colour, Align2::RIGHT_TOP);
+        let far = end > self.shown.lane.length_m / 2.0;
+        let anchor = if far { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };
+        self.text((end, self.ground.at(end)), " slide ends by here ", colour, anchor);
     }
 }
