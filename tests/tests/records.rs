@@ -130,7 +130,7 @@ fn a_number_of_a_strip_that_is_none_or_out_of_range_is_named_by_its_path() {
         FLAT,
         "height_m: 11.0",
         "height_m: NaN",
-        "obstacles[1] (t1).height_m: found NaN, expected a number from 0 to 500 m",
+        "obstacles[1] (t1).height_m: found NaN, expected a number from 0.1 to 500 m",
     );
 }
 
