@@ -10,7 +10,7 @@ use ground::Point;
 use std::path::PathBuf;
 use strip::record::{ObstacleKindRecord, ObstacleRecord, PlaceRecord, StripRecord, SurveyedRecord};
 use support::window::{
-    Window, click_at, copied, ctrl, drag, edition, on_screen, opened, press, settle, type_into, usable,
+    Window, click_at, copied, ctrl, drag, edition, on_screen, opened, press, says, settle, type_into, usable,
 };
 use tempfile::TempDir;
 
@@ -61,11 +61,6 @@ fn on_line(window: &Window, chainage: f64) -> Point {
 
 fn earliest(window: &Window) -> f64 {
     window.state().answer().expect("an answer").lanes[0].earliest_touchdown_m
-}
-
-/// Whether words are on screen.
-fn says(window: &Window, words: &str) -> bool {
-    window.query_all_by_label_contains(words).next().is_some()
 }
 
 /// Whether the plan has a thing of this name.

@@ -8,7 +8,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use jiff::Timestamp;
 use strip::Verdict;
 use strip::record::{RewalkRecord, ToSee};
-use support::window::{Window, copied, ctrl, edition, opened, press, press_found, settle, type_into};
+use support::window::{Window, copied, ctrl, edition, opened, press, press_found, says, settle, type_into};
 
 /// 09:05 there, on the sample's day, which is planned for 09:30.
 fn in_time() -> Timestamp {
@@ -49,7 +49,7 @@ fn verdict(window: &Window) -> Verdict {
 
 #[track_caller]
 fn check_says(window: &Window, said: &str) {
-    assert!(window.query_all_by_label_contains(said).next().is_some(), "{said}");
+    assert!(says(window, said), "{said}");
 }
 
 #[test]

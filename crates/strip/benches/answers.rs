@@ -8,12 +8,10 @@ mod support;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
-use std::path::Path;
 use std::sync::atomic::AtomicBool;
-use strip::file::{RecordKind, read};
-use strip::record::{HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
-use strip::{Assessment, Control, Inputs, Memory, Settings, Strip, assess, assess_preview};
-use support::inputs;
+use strip::record::{HazardRecord, ObstacleRecord, PlaceRecord};
+use strip::{Assessment, Control, Inputs, Memory, assess, assess_preview};
+use support::{inputs, inputs_with};
 
 /// Without levels, with levels far apart, and with many hazards.
 const SAMPLES: [&str; 3] = ["greywether-long-field", "bramblewick-flat", "cobblesea-moor"];
@@ -60,28 +58,25 @@ impl Numbers {
 
 /// A sample with 500 rocks on it and 2,000 trees within a kilometre around it.
 fn crowded() -> Inputs {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
-    let path = folder.join(format!("bramblewick-flat{}", RecordKind::Strip.suffix()));
-    let mut strip: StripRecord = read(RecordKind::Strip, &path).expect("a sample");
-    let mut n = Numbers(7);
-    let rock = strip.hazards[0].clone();
-    strip.hazards = (0..500)
-        .map(|i| {
-            let at = PlaceRecord::Point(10.0 + 440.0 * n.next(), 35.0 + 105.0 * n.next());
-            HazardRecord { id: format!("r{i}"), at, radius_m: 0.2, height_m: Some(0.15), ..rock.clone() }
-        })
-        .collect();
-    let tree = strip.obstacles[0].clone();
-    strip.obstacles = (0..2_000)
-        .map(|i| {
-            let (round, away) = (std::f64::consts::TAU * n.next(), 300.0 + 900.0 * n.next());
-            let at = PlaceRecord::Point(230.0 + away * round.cos(), 80.0 + away * round.sin());
-            let height_m = Some(1.0 + 9.0 * n.next());
-            ObstacleRecord { id: format!("t{i}"), at, height_m, ..tree.clone() }
-        })
-        .collect();
-    let settings = Settings::default();
-    Inputs { strip: Strip::new(&strip, &settings).expect("valid"), ..inputs("bramblewick-flat") }
+    inputs_with("bramblewick-flat", |strip| {
+        let mut n = Numbers(7);
+        let rock = strip.hazards[0].clone();
+        strip.hazards = (0..500)
+            .map(|i| {
+                let at = PlaceRecord::Point(10.0 + 440.0 * n.next(), 35.0 + 105.0 * n.next());
+                HazardRecord { id: format!("r{i}"), at, radius_m: 0.2, height_m: Some(0.15), ..rock.clone() }
+            })
+            .collect();
+        let tree = strip.obstacles[0].clone();
+        strip.obstacles = (0..2_000)
+            .map(|i| {
+                let (round, away) = (std::f64::consts::TAU * n.next(), 300.0 + 900.0 * n.next());
+                let at = PlaceRecord::Point(230.0 + away * round.cos(), 80.0 + away * round.sin());
+                let height_m = Some(1.0 + 9.0 * n.next());
+                ObstacleRecord { id: format!("t{i}"), at, height_m, ..tree.clone() }
+            })
+            .collect();
+    })
 }
 
 fn crowded_first_look(c: &mut Criterion) {

@@ -8,7 +8,7 @@ use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
 use ground::{
     Aim, Cover, Found, Goal, Lane, Obstructions, SectorLength, Stretch, by_heading, distinct_lanes, found,
 };
-use measure::Metres;
+use measure::{Metres, TrueHeading};
 use std::ops::ControlFlow;
 use std::sync::Arc;
 
@@ -134,11 +134,21 @@ fn opened(bench: &Bench, open: &OpenLanes, directions: &[Stretch], found: &[Cand
         found.iter().filter(near).any(|c| c.wide && open.with_way_in(&c.stretch).is_open())
     };
     let with_room = |lane: &Stretch| {
-        let things = with_room_to_drift(bench, &lane.lane)?;
-        let stretch = open.about(&things, lane.lane.heading)?.stretch;
+        let (stretch, things) = opened_like(bench, open, &lane.lane, lane.lane.heading)?;
         Some(Candidate { stretch, wide: true, own: Some(Arc::new(things)) })
     };
     directions.iter().filter(|lane| !served(lane)).filter_map(with_room).collect()
+}
+
+/// The lane about a heading with the most open way in and room to drift as on another, and what it was found among.
+pub(crate) fn opened_like(
+    bench: &Bench,
+    open: &OpenLanes,
+    like: &Lane,
+    heading: TrueHeading,
+) -> Option<(Stretch, Obstructions)> {
+    let things = with_room_to_drift(bench, like)?;
+    Some((open.about(&things, heading)?.stretch, things))
 }
 
 /// Lines on which lanes with an open way in are looked for.

@@ -11,6 +11,10 @@
 //!
 //! Not here: drawing, printing, arguments of a command line.
 
+// What benches share with unit tests calls this crate by its name.
+#[cfg(test)]
+extern crate self as strip;
+
 mod abandoning;
 mod aims;
 mod air;

@@ -63,7 +63,6 @@ impl WithWayIn {
 }
 
 /// A lane with the line it lies on and what it has left over.
-#[derive(Clone)]
 struct Found {
     lane: WithWayIn,
     line: Centreline,

@@ -128,7 +128,7 @@ pub(crate) fn all(
 /// What is wrong with an obstacle whose top lies below its own ground: that is a slip, and what it should be nobody knows.
 pub(crate) fn below_its_ground(o: &Obstacle, terrain: &Terrain) -> Option<String> {
     let Top::OverDatum(top) = o.top else { return None };
-    let ground = lowest_under(&o.shape, terrain).filter(|ground| top <= *ground)?;
+    let ground = ground_above(&o.shape, top, terrain)?;
     Some(format!(
         "{} {}: found a top {:.1} m over the datum, expected one above the ground there, {:.1} m or more; its height \
          counts as not measured",
@@ -139,9 +139,10 @@ pub(crate) fn below_its_ground(o: &Obstacle, terrain: &Terrain) -> Option<String
     ))
 }
 
-/// The lowest that the ground under a shape's corners may lie.
-fn lowest_under(shape: &Shape, terrain: &Terrain) -> Option<Metres> {
-    shape.corners().map(|corner| terrain.at(corner).low()).reduce(Metres::min)
+/// The lowest that the ground under a shape's corners may lie, if a top does not stand above it.
+fn ground_above(shape: &Shape, top: Metres, terrain: &Terrain) -> Option<Metres> {
+    let lowest = shape.corners().map(|corner| terrain.at(corner).low()).reduce(Metres::min);
+    lowest.filter(|ground| top <= *ground)
 }
 
 struct Make<'a> {
@@ -236,10 +237,8 @@ impl Make<'_> {
     }
 
     fn over_datum(&self, shape: &Shape, top: Metres) -> Height {
-        match lowest_under(shape, self.terrain).filter(|ground| top <= *ground) {
-            Some(_) => Height::NotMeasured,
-            None => Height::OverDatum(Interval::exact(top)),
-        }
+        let slip = ground_above(shape, top, self.terrain).is_some();
+        if slip { Height::NotMeasured } else { Height::OverDatum(Interval::exact(top)) }
     }
 
     fn over_supports(&self, ends: [(Point, Metres); 2]) -> Height {

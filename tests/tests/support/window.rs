@@ -131,6 +131,11 @@ pub fn check_says(said: &str, words: &[&str]) {
     }
 }
 
+/// Whether words are on screen.
+pub fn says(window: &Window, words: &str) -> bool {
+    window.query_all_by_label_contains(words).next().is_some()
+}
+
 /// Presses what has this label, scrolled to as a person would.
 #[track_caller]
 pub fn press(window: &mut Window, label: &str) {

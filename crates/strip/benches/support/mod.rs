@@ -1,4 +1,4 @@
-//! What benches share.
+//! What benches and unit tests share: the samples.
 
 use std::path::Path;
 use strip::file::{RecordKind, read};
@@ -7,9 +7,15 @@ use strip::{Aircraft, Day, Inputs, Settings, Strip};
 
 /// A sample with its aircraft and day.
 pub fn inputs(name: &str) -> Inputs {
+    inputs_with(name, |_| ())
+}
+
+/// The same, its strip changed beforehand.
+pub fn inputs_with(name: &str, change: impl FnOnce(&mut StripRecord)) -> Inputs {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
     let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
-    let strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    let mut strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
+    change(&mut strip);
     let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
     let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
     let settings = Settings::default();

@@ -15,7 +15,7 @@ use crate::assessment::{Reason, Sense, Verdict};
 use crate::bench::Bench;
 use crate::caveat;
 use crate::code::Code;
-use crate::hunt::{GRID, with_room_to_drift};
+use crate::hunt::{GRID, opened_like};
 use crate::open_lanes::OpenLanes;
 use crate::touchdown;
 use ground::{Obstructions, Stretch};
@@ -101,7 +101,7 @@ impl<'t, 'a> Trial<'t, 'a> {
             }
             self.judge(&stretch, among);
         }
-        if !drifts_anyway {
+        if !drifts_anyway && self.may_be_better(Verdict::Fits) {
             self.look_for_room();
         }
         for (stretch, among, hope) in adrift {
@@ -172,10 +172,7 @@ impl<'t, 'a> Trial<'t, 'a> {
 /// The lane about the heading of another with the most open way in and room for its own drift, and what it was found among.
 fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Stretch, Obstructions)> {
     let heading = like.lane.heading;
-    let about = |lane: &Stretch| {
-        let things = with_room_to_drift(bench, &lane.lane)?;
-        Some((open.about(&things, heading)?.stretch, things))
-    };
+    let about = |lane: &Stretch| opened_like(bench, open, &lane.lane, heading);
     let first = about(like)?;
     // On ground or a heading a little different it may drift a little farther.
     if room_for_drift(bench, &first.0) { Some(first) } else { about(&first.0).or(Some(first)) }

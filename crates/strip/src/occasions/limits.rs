@@ -87,24 +87,22 @@ pub fn wind_limits(
     Ok(out)
 }
 
-/// The stretch of a line that is best in the bench's situation: for slides that go straight, or with room to drift as on
-/// that.
-pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<Stretch> {
+/// The stretch of a line that is best in the bench's situation, judged: for slides that go straight, or with room to drift
+/// as on that.
+pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<LaneThen> {
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let longest = |things: &Obstructions| {
         clear_stretches(things, line).into_iter().max_by(|a, b| usable(a).total_cmp(&usable(b)))
     };
     let straight = longest(&bench.obstructions)?;
     let wide = with_room_to_drift(bench, &straight.lane).and_then(|things| longest(&things));
-    let worse = |stretch: &Stretch| {
-        let lane = bench.judge(stretch, &bench.obstructions).lane;
-        let spare = lane.spare_m.unwrap_or(f64::NEG_INFINITY);
-        (ruling(&lane.reasons).rank(), !lane.drift.is_clear(), -spare)
-    };
-    let both = wide.into_iter().chain([straight]).map(|stretch| (worse(&stretch), stretch));
-    let least =
-        |a: &(u8, bool, f64), b: &(u8, bool, f64)| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2));
-    both.min_by(|a, b| least(&a.0, &b.0)).map(|(_, stretch)| stretch)
+    let both = wide.into_iter().chain([straight]);
+    let judged = both.map(|stretch| LaneThen::judged(bench, &stretch, &bench.obstructions));
+    let spare = |lane: &LaneThen| lane.spare_m.unwrap_or(f64::NEG_INFINITY);
+    judged.min_by(|a, b| {
+        let by_verdict = ruling(&a.reasons).rank().cmp(&ruling(&b.reasons).rank());
+        by_verdict.then(b.drift_clear.cmp(&a.drift_clear)).then(spare(b).total_cmp(&spare(a)))
+    })
 }
 
 /// One line, and what was asked of it so far: in each wind of the stretch that is best in it, as an assessment would find
@@ -123,8 +121,7 @@ impl<'b, 'a> Asked<'b, 'a> {
     /// `None` where nothing on the line is clear.
     fn of(bench: &'b mut Bench<'a>, base: &'b Base<'a>, line: Centreline) -> Option<Self> {
         bench.situation = base.in_wind(line.heading, 0.0, 0.0);
-        let stretch = best_on(bench, line)?;
-        let calm = LaneThen::judged(bench, &stretch, &bench.obstructions);
+        let calm = best_on(bench, line)?;
         let mut standing = Standing::default();
         // What makes it tight in a calm makes it tight; only what nobody knows is left out.
         let mut unknown = calm.clone();
@@ -143,10 +140,8 @@ impl<'b, 'a> Asked<'b, 'a> {
             if head_mps >= 0.0 { (heading, head_mps) } else { (heading.reversed(), -head_mps) };
         self.bench.situation = self.base.in_wind(from, strength, strength);
         let strong: Vec<Reason> = caveat::strong_wind(strength, self.bench.aircraft).into_iter().collect();
-        let own = best_on(self.bench, self.line).map_or(Verdict::Unknown, |stretch| {
-            let lane = LaneThen::judged(self.bench, &stretch, &self.bench.obstructions);
-            self.standing.own(&lane.reasons)
-        });
+        let best = best_on(self.bench, self.line);
+        let own = best.map_or(Verdict::Unknown, |lane| self.standing.own(&lane.reasons));
         let verdict = own.ruling(ruling(&strong));
         self.known.push((head_mps, verdict));
         verdict

@@ -29,7 +29,7 @@ impl Needs {
         lane.left_over(Metres::m(self.at(lane.stretch.lane.heading)), bench.scatter())
     }
 
-    /// The same as an aim of searches.
+    /// An aim that ranks lanes by these needs.
     pub(super) fn aim(&self, bench: &Bench) -> Aim {
         let need = |sector: usize| {
             let (from, to) = sector_ends(sector);

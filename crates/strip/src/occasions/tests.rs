@@ -1,33 +1,13 @@
 //! Cells of pictures against the bench of their own occasion.
 
 use super::*;
-use crate::file::{RecordKind, read};
-use crate::record::{AircraftRecord, DayRecord, StripRecord};
-use crate::{Aircraft, Day, Settings, Strip, assess};
+use crate::assess;
 use ground::{Centreline, Point};
-use std::path::Path;
+use samples::{inputs, inputs_with};
 use std::sync::atomic::AtomicBool;
 
-fn sample(name: &str) -> Inputs {
-    sample_with(name, |_| ())
-}
-
-/// The sample, its strip changed beforehand.
-fn sample_with(name: &str, change: impl FnOnce(&mut StripRecord)) -> Inputs {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-strips");
-    let path = |kind: RecordKind| folder.join(format!("{name}{}", kind.suffix()));
-    let mut strip: StripRecord = read(RecordKind::Strip, &path(RecordKind::Strip)).expect("a sample");
-    change(&mut strip);
-    let aircraft: AircraftRecord = read(RecordKind::Aircraft, &path(RecordKind::Aircraft)).expect("a sample");
-    let day: DayRecord = read(RecordKind::Day, &path(RecordKind::Day)).expect("a sample");
-    let settings = Settings::default();
-    Inputs {
-        strip: Strip::new(&strip, &settings).expect("valid"),
-        aircraft: Some(Aircraft::new(&aircraft).expect("valid")),
-        day: Some(Day::new(&day).expect("valid")),
-        settings,
-    }
-}
+#[path = "../../benches/support/mod.rs"]
+mod samples;
 
 /// The day itself with an occasion put into it.
 fn on(inputs: &Inputs, occasion: Occasion) -> Inputs {
@@ -55,7 +35,7 @@ fn on(inputs: &Inputs, occasion: Occasion) -> Inputs {
 /// digit, and is kept from fitting by the same.
 #[track_caller]
 fn check_is_the_bench_of_the_day(name: &str, question: Question, stride: usize) {
-    let inputs = sample(name);
+    let inputs = inputs(name);
     let never = AtomicBool::new(false);
     let control = Control { cancelled: &never, progress: &|_| {} };
     let picture =
@@ -100,7 +80,7 @@ fn cells_are_judged_once_each_the_first_few_all_over_the_picture() {
 #[test]
 fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
     // Nothing stands before either end.
-    let inputs = sample_with("bramblewick-flat", |strip| strip.obstacles.clear());
+    let inputs = inputs_with("bramblewick-flat", |strip| strip.obstacles.clear());
     let never = AtomicBool::new(false);
     let control = Control { cancelled: &never, progress: &|_| {} };
     let lane = assess(&inputs, &control).expect("not cancelled").lanes.into_iter().next().expect("a lane");
@@ -118,7 +98,7 @@ fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
             let from_deg = heading.reversed().to_deg();
             let windy = on(&inputs, Occasion::Wind { from_deg, mean_mps: tail, gust_mps: tail });
             let at = |look| Bench::new(&windy, look, Drifts::default()).expect("an aircraft");
-            let stretch = limits::best_on(&at(Look::Glance), line).expect("a lane");
+            let stretch = limits::best_on(&at(Look::Glance), line).expect("a lane").stretch;
             let bench = at(Look::Preview);
             ruling(&bench.judge(&stretch, &bench.obstructions).lane.reasons)
         };
@@ -138,7 +118,7 @@ fn the_wind_that_a_lane_bears_is_borne_and_a_little_more_is_not() {
 
 #[test]
 fn a_lane_whose_reverse_cannot_be_reached_bears_no_wind_that_way_and_says_why() {
-    let inputs = sample("bramblewick-flat");
+    let inputs = inputs("bramblewick-flat");
     let never = AtomicBool::new(false);
     let control = Control { cancelled: &never, progress: &|_| {} };
     let lane = assess(&inputs, &control).expect("not cancelled").lanes.into_iter().next().expect("a lane");
