@@ -205,13 +205,15 @@ fn an_outline_that_is_no_simple_ring_is_refused() {
 
 #[test]
 fn a_date_that_no_calendar_has_is_refused() {
-    for bad in ["2026-02-30", "2026-4-11", "11.04.2026", "", "soon"] {
+    for bad in ["2026-4-11", "11.04.2026", "", "soon"] {
         let message = format!("survey.outline.on: found \"{bad}\", expected a date such as \"2026-04-02\"");
         check_strip(FLAT, "on: \"2026-04-11\"", &format!("on: \"{bad}\""), &message);
     }
-    let message = "obstacles[1] (t1).surveyed: found \"2026-13-01\", expected a date such as \"2026-04-02\"";
+    let message = "survey.outline.on: found \"2026-02-30\", expected a day that the calendar has";
+    check_strip(FLAT, "on: \"2026-04-11\"", "on: \"2026-02-30\"", message);
+    let message = "obstacles[1] (t1).surveyed: found \"2026-13-01\", expected a day that the calendar has";
     check_strip(FLAT, "surveyed: \"2026-04-11\"", "surveyed: \"2026-13-01\"", message);
-    let message = "review[1].on: found \"2025-02-29\", expected a date such as \"2026-04-02\"";
+    let message = "review[1].on: found \"2025-02-29\", expected a day that the calendar has";
     check_strip(FLAT, "on: \"2026-04-12\"", "on: \"2025-02-29\"", message);
 }
 
@@ -247,7 +249,7 @@ fn a_day_with_what_is_no_number_is_refused() {
     check_day(
         "on: \"2026-05-02\"",
         "on: \"2026-05-32\"",
-        "rewalk.on: found \"2026-05-32\", expected a date such as \"2026-04-02\"",
+        "rewalk.on: found \"2026-05-32\", expected a day that the calendar has",
     );
 }
 

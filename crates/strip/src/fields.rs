@@ -12,6 +12,9 @@ use std::ops::RangeInclusive;
 /// the field's any more, and a slipped decimal point is likely.
 const FARTHEST: f64 = 20_000.0;
 
+/// Numbers from this on, and down from one over it, are told by their power of ten.
+const MANY_DIGITS: f64 = 1e9;
+
 /// Most corners that one place may have.
 const MOST_PLACE_CORNERS: usize = 1_000;
 
@@ -27,7 +30,14 @@ pub(crate) fn number(
     }
     let (low, high) = range.into_inner();
     let expected = format!("a number from {low} to {high} {unit}");
-    Err(BadRecord::field(path, &value.to_string(), expected.trim_end()))
+    Err(BadRecord::field(path, &figure(value), expected.trim_end()))
+}
+
+/// A number as a person reads it: one of very many digits by its power of ten.
+fn figure(value: f64) -> String {
+    let size = value.abs();
+    let long = size >= MANY_DIGITS || (size > 0.0 && size < 1.0 / MANY_DIGITS);
+    if long && value.is_finite() { format!("{value:e}") } else { value.to_string() }
 }
 
 /// A finite number above zero and not above `high`.
@@ -35,7 +45,7 @@ pub(crate) fn positive(path: &str, value: f64, high: f64, unit: &str) -> Result<
     if value > 0.0 && value <= high {
         return Ok(value);
     }
-    Err(BadRecord::field(path, &value.to_string(), &format!("a number above 0, at most {high} {unit}")))
+    Err(BadRecord::field(path, &figure(value), &format!("a number above 0, at most {high} {unit}")))
 }
 
 /// An interval whose ends lie within a range.
@@ -66,7 +76,7 @@ pub(crate) fn point(path: &str, (e, n): (f64, f64)) -> Result<Point, BadRecord> 
 pub(crate) fn place(path: &str, place: &PlaceRecord) -> Result<Shape, BadRecord> {
     let points = |list: &[(f64, f64)]| -> Result<Vec<Point>, BadRecord> {
         if list.len() > MOST_PLACE_CORNERS {
-            let found = format!("{} corners", list.len());
+            let found = format!("{} points", list.len());
             return Err(BadRecord::field(path, &found, &format!("at most {MOST_PLACE_CORNERS}")));
         }
         list.iter().enumerate().map(|(i, &p)| point(&format!("{path}[{}]", i + 1), p)).collect()
@@ -81,7 +91,13 @@ pub(crate) fn place(path: &str, place: &PlaceRecord) -> Result<Shape, BadRecord>
 
 /// A civil date, `2026-04-02`.
 pub(crate) fn date(path: &str, text: &str) -> Result<Date, BadRecord> {
-    text.parse().map_err(|_| BadRecord::field(path, &format!("\"{text}\""), "a date such as \"2026-04-02\""))
+    text.parse().map_err(|_| {
+        let written_as_a_date = text.len() == 10
+            && text.char_indices().all(|(i, c)| if i == 4 || i == 7 { c == '-' } else { c.is_ascii_digit() });
+        let expected =
+            if written_as_a_date { "a day that the calendar has" } else { "a date such as \"2026-04-02\"" };
+        BadRecord::field(path, &format!("\"{text}\""), expected)
+    })
 }
 
 /// A short text that is not empty.
