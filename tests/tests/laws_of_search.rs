@@ -9,7 +9,7 @@
 mod support;
 
 use ground::{
-    Aim, Cancelled, Cover, EdgeKind, Found, Goal, Margins, Obstructions, Relief, SECTORS, by_heading,
+    Aim, Cancelled, Cover, EdgeKind, FINE, Found, Goal, Margins, Obstructions, Relief, SECTORS, by_heading,
     check_lane, found,
 };
 use measure::Metres;
@@ -25,7 +25,7 @@ const TOLERANCE: f64 = 0.5;
 const ROUNDED: f64 = 1e-5;
 
 fn goal() -> Goal {
-    Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None }
+    Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None, least: f64::NEG_INFINITY }
 }
 
 fn refined(cover: Cover, aim: &Aim) -> Cover {
@@ -34,7 +34,7 @@ fn refined(cover: Cover, aim: &Aim) -> Cover {
 
 fn searched(all: &Obstructions) -> Found {
     let aim = Aim::longest();
-    found(&refined(Cover::new(all), &aim))
+    found(&refined(Cover::new(all), &aim), FINE)
 }
 
 /// No lane is as good as one of no length.
@@ -77,7 +77,7 @@ proptest! {
     fn what_is_found_is_clear_and_as_good_as_the_bound_but_for_the_tolerance(wild in any_wild(), aim in any_aim()) {
         let Some(all) = wild.obstructions() else { return Ok(()) };
         let cover = refined(Cover::new(&all), &aim);
-        let best = found(&cover);
+        let best = found(&cover, FINE);
         // The check that the lane passes shares nothing with the bound; were it to refuse one that the
         // search took for clear, what is found would fall short of the bound.
         let worth = best.worth.unwrap_or(f64::NEG_INFINITY);
@@ -118,11 +118,11 @@ proptest! {
         let known = refined(refined(Cover::new(&before), &aim).changed_to(&after), &aim);
         let anew = refined(Cover::new(&after), &aim);
         for (one, other) in [(&known, &anew), (&anew, &known)] {
-            if let Some(worth) = found(one).worth {
+            if let Some(worth) = found(one, FINE).worth {
                 prop_assert!(worth <= other.bound() + ROUNDED);
             }
         }
-        let worth = |cover: &Cover| found(cover).worth.unwrap_or(f64::NEG_INFINITY);
+        let worth = |cover: &Cover| found(cover, FINE).worth.unwrap_or(f64::NEG_INFINITY);
         // Where there is none in one, there is none worth more than one of no length in the other.
         let (one, other) = (worth(&known).max(nothing_at(&aim)), worth(&anew).max(nothing_at(&aim)));
         prop_assert!((one - other).abs() <= TOLERANCE + ROUNDED || wild.size.0 > 1e4, "{one} {other}");
@@ -132,7 +132,7 @@ proptest! {
     fn no_sector_holds_more_than_its_bound_nor_than_the_whole(wild in any_wild()) {
         let Some(all) = wild.obstructions() else { return Ok(()) };
         let aim = Aim::longest();
-        let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: Some(Metres::m(20.0)) };
+        let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: Some(Metres::m(20.0)), least: f64::NEG_INFINITY };
         let cover = Cover::new(&all).refined(&aim, goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off");
         for sector in by_heading(&cover) {
             let (length, bound) = (sector.found.unwrap_or(0.0), sector.bound.unwrap_or(0.0));
@@ -162,7 +162,7 @@ fn threads_change_no_digit() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let cover = refined(Cover::new(&all), &Aim::longest());
-            (found(&cover), cover.bound_by_heading())
+            (found(&cover, FINE), cover.bound_by_heading())
         })
     };
     assert_eq!(on(1), on(2));

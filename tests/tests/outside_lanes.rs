@@ -9,7 +9,7 @@
 mod support;
 
 use acceptance::say;
-use ground::{Aim, Cover, Goal, Margins, Obstructions, by_heading, found, sector_of};
+use ground::{Aim, Cover, FINE, Goal, Margins, Obstructions, by_heading, found, sector_of};
 use measure::{Metres, TrueHeading};
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
@@ -22,7 +22,7 @@ const TOLERANCE: f64 = 0.5;
 const ROUNDED: f64 = 1e-5;
 
 fn refined(all: &Obstructions, aim: &Aim, by_heading: Option<Metres>) -> Cover {
-    let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading };
+    let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading, least: f64::NEG_INFINITY };
     Cover::new(all).refined(aim, goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off")
 }
 
@@ -36,7 +36,7 @@ fn faults(field: &Field) -> Vec<String> {
         }
     };
     let cover = refined(&all, &Aim::longest(), Some(Metres::m(2.0)));
-    let longest = found(&cover);
+    let longest = found(&cover, FINE);
     let length = longest.worth.unwrap_or(0.0);
     let best = field.best_length;
     // Here a lane ends a millimetre before it widens, there where it does.
@@ -60,7 +60,7 @@ fn faults(field: &Field) -> Vec<String> {
         let margins = Margins { near: Metres::m(10.0), end: Metres::m(15.0), hard_end: Metres::m(30.0) };
         let aim = Aim { margins, needs: None };
         let cover = refined(&all, &aim, None);
-        let most = found(&cover);
+        let most = found(&cover, FINE);
         // A lane worth less than one of no length at all is as good as none.
         let nothing = -25.0;
         let worth = most.worth.unwrap_or(nothing);
@@ -103,7 +103,7 @@ fn a_lane_moved_onto_what_blocks_it_is_seen_as_blocked() {
     // The judge of the test above, judged: each best lane a metre longer at either end meets something.
     let mut seen = 0;
     for field in fields().iter().filter(|f| f.family == "plain" || f.family == "islands").step_by(9) {
-        let best = found(&refined(&field.obstructions(), &Aim::longest(), None)).best;
+        let best = found(&refined(&field.obstructions(), &Aim::longest(), None), FINE).best;
         let Some(mut lane) = best.map(|s| s.lane) else { continue };
         lane.near = lane.point_at(Metres::m(-1.0), Metres::ZERO);
         lane.length = lane.length + Metres::m(2.0);

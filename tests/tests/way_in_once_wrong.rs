@@ -42,6 +42,38 @@ fn a_path_that_clears_sooner_because_it_is_steep_also_lands_harder() {
     assert!(steep.touchdown.load_factor > usual.touchdown.load_factor);
 }
 
+/// Trees in a row right across, 15 m high.
+fn row(id: &str, north: f64) -> ObstacleRecord {
+    ObstacleRecord {
+        id: id.to_owned(),
+        kind: ObstacleKindRecord::TreeRow,
+        at: PlaceRecord::Line(vec![(-150.0, north), (FIELD.0 + 150.0, north)]),
+        ..tree_at(0.0, 0.0, 15.0)
+    }
+}
+
+fn told_of_a_closed_way_in(trio: &Trio) -> Option<String> {
+    let told = trio.judged(by_hand_settings()).reasons;
+    told.into_iter().find(|r| r.code == Code::ClosedWayIn).map(|r| r.text)
+}
+
+#[test]
+fn what_a_lane_is_lost_over_is_told() {
+    let mut trio = with(row("south", -40.0));
+    assert_eq!(told_of_a_closed_way_in(&trio), None, "southward nothing is lost");
+    trio.strip.obstacles.push(row("north", FIELD.1 + 40.0));
+    let told = told_of_a_closed_way_in(&trio).expect("either way something is lost");
+    assert!(told.contains("row of trees south") || told.contains("row of trees north"), "{told}");
+    assert!(told.contains("would leave"), "{told}");
+}
+
+#[test]
+fn a_crown_that_may_have_grown_over_the_field_proves_nothing() {
+    let long_ago = ObstacleRecord { surveyed: "0001-01-01".to_owned(), radius_m: 3.0, ..tree(-20.0) };
+    let a = with(long_ago).judged(by_hand_settings());
+    assert_eq!(a.verdict, Verdict::Unknown, "{:?}", a.reasons);
+}
+
 #[test]
 fn an_aircraft_that_cannot_climb_has_no_way_out() {
     let mut trio = plain();

@@ -9,7 +9,7 @@
 mod rocks;
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use ground::{Aim, Cover, Goal, Obstructions, found};
+use ground::{Aim, Cover, FINE, Goal, Obstructions, found};
 use measure::Metres;
 use rocks::{CORNER_SIGMA, HEIGHT_SIGMA, ROCK_SIGMA, Rock, SIZE, field, rocks as strewn};
 use std::hint::black_box;
@@ -28,7 +28,7 @@ const COUNTS: [usize; 4] = [40, 500, 2_000, 5_000];
 const PEER_COUNTS: [usize; 2] = [40, 500];
 
 fn refined(cover: Cover) -> Cover {
-    let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None };
+    let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
     cover.refined(&Aim::longest(), goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off")
 }
 
@@ -43,7 +43,7 @@ fn whole_search(c: &mut Criterion) {
     for count in COUNTS {
         let all = field(&strewn(count), HALF_WIDTH);
         let cover = searched(&all);
-        let best = found(&cover);
+        let best = found(&cover, FINE);
         let growth = before
             .map_or_else(String::new, |b| format!(", {:.2} times as many", best.boxes as f64 / b as f64));
         println!(

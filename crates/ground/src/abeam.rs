@@ -20,8 +20,9 @@ impl Abeam {
     /// A shape grown by a distance, which is not negative.
     pub fn new(lane: &Lane, shape: &Shape, growth: Metres) -> Self {
         let (line, near) = lane.centreline();
+        let frame = line.frame();
         let turned = |p: Point| {
-            let (chainage, offset) = line.line_from_field(p);
+            let (chainage, offset) = frame.line_from_field(p);
             (chainage - near, offset)
         };
         Self { pieces: shape.grown(growth.to_m(), turned).collect() }

@@ -6,7 +6,8 @@
 
 use crate::conflict::meets;
 use crate::extent::Span;
-use crate::{Centreline, Lane, Obstruction, Obstructions, Thing};
+use crate::lane::Frame;
+use crate::{Lane, Obstruction, Obstructions, Thing};
 use measure::Metres;
 
 /// What the check found.
@@ -47,20 +48,20 @@ impl LaneCheck {
 /// Checks a lane against everything.
 pub fn check_lane(obstructions: &Obstructions, lane: &Lane) -> LaneCheck {
     let (line, near) = lane.centreline();
-    let along = Span::new(near, near + lane.length.to_m());
+    let (frame, along) = (line.frame(), Span::new(near, near + lane.length.to_m()));
     let mut found = LaneCheck { conflicts: Vec::new(), hazards: Vec::new(), on_the_field: false };
     for o in obstructions.list() {
         let conflict = meets(obstructions, o, lane);
         if conflict {
             found.conflicts.push(o.thing);
         }
-        let Some(covered) = covered(o, line, along) else { continue };
+        let Some(covered) = covered(o, &frame, along) else { continue };
         if let Thing::Hazard(index) = o.thing {
             found.hazards.push(HazardOnLane {
                 index,
-                chainage: Metres::m(o.middle_along(line).clamp(along.low, along.high) - near),
-                offset: Metres::m(nearest_offset(o, line, along).unwrap_or_else(|| nearest(&covered))),
-                clearance: clearance(o, line, along, obstructions),
+                chainage: Metres::m(o.middle_along(&frame).clamp(along.low, along.high) - near),
+                offset: Metres::m(nearest_offset(o, &frame, along).unwrap_or_else(|| nearest(&covered))),
+                clearance: clearance(o, &frame, along, obstructions),
                 conflict,
             });
         }
@@ -71,16 +72,16 @@ pub fn check_lane(obstructions: &Obstructions, lane: &Lane) -> LaneCheck {
 }
 
 /// Offsets that a thing covers between the ends of the lane.
-pub(crate) fn covered(o: &Obstruction, line: Centreline, along: Span) -> Option<Vec<Span>> {
+pub(crate) fn covered(o: &Obstruction, frame: &Frame, along: Span) -> Option<Vec<Span>> {
     let spans: Vec<Span> =
-        o.turned(|p| line.line_from_field(p)).filter_map(|piece| piece.transposed().within(along)).collect();
+        o.turned(|p| frame.line_from_field(p)).filter_map(|piece| piece.transposed().within(along)).collect();
     (!spans.is_empty()).then_some(spans)
 }
 
 /// Offset of the thing's own nearest point, accuracy left out.
-fn nearest_offset(o: &Obstruction, line: Centreline, along: Span) -> Option<f64> {
+fn nearest_offset(o: &Obstruction, frame: &Frame, along: Span) -> Option<f64> {
     let bare: Vec<Span> = o
-        .turned_bare(|p| line.line_from_field(p))
+        .turned_bare(|p| frame.line_from_field(p))
         .filter_map(|piece| piece.transposed().within(along))
         .collect();
     (!bare.is_empty()).then(|| nearest(&bare))
@@ -91,14 +92,14 @@ fn nearest(spans: &[Span]) -> f64 {
     spans.iter().map(to_zero).min_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0)
 }
 
-fn clearance(o: &Obstruction, line: Centreline, along: Span, obstructions: &Obstructions) -> Option<Metres> {
+fn clearance(o: &Obstruction, frame: &Frame, along: Span, obstructions: &Obstructions) -> Option<Metres> {
     let top = o.top()?;
     let steps = obstructions.allowance().half_width.steps();
     steps
         .iter()
         .filter_map(|step| {
             let from = along.low + step.from.to_m();
-            let covered = covered(o, line, Span::new(from, along.high)).filter(|_| from <= along.high)?;
+            let covered = covered(o, frame, Span::new(from, along.high)).filter(|_| from <= along.high)?;
             let half = step.half_width.to_m();
             let lowest = |span: &Span| obstructions.profile().lowest_over(span.grown(half));
             covered.iter().filter_map(lowest).reduce(f64::min)
@@ -113,7 +114,9 @@ mod tests {
     use crate::obstruction::tests::allowance;
     use crate::outline::tests::ring;
     use crate::profile::tests::{small, wider};
-    use crate::{Hazard, HazardKind, Outline, Point, Presence, Relief, Ring, Shape, clear_stretches};
+    use crate::{
+        Centreline, Hazard, HazardKind, Outline, Point, Presence, Relief, Ring, Shape, clear_stretches,
+    };
     use measure::{Height, TrueHeading};
     use proptest::prelude::*;
 

@@ -21,6 +21,9 @@ const ROUND: usize = 256;
 
 /// Whether an aircraft anywhere within its allowance meets a thing on a lane.
 pub(crate) fn meets(obstructions: &Obstructions, o: &Obstruction, lane: &Lane) -> bool {
+    if !may_come_within(o, lane, 0.0) {
+        return false;
+    }
     let (line, near) = lane.centreline();
     let far = near + lane.length.to_m();
     let steps = obstructions.allowance().half_width.steps();
@@ -35,6 +38,31 @@ pub(crate) fn meets(obstructions: &Obstructions, o: &Obstruction, lane: &Lane) -
             Some(opening) => opens_farther(o, line, bands, opening).any(|span| span.meets(along)),
         }
     })
+}
+
+/// Whether a thing may lie within a distance of the ground that some band passes over: by its distance from the centre line
+/// alone, which is quick.
+fn may_come_within(o: &Obstruction, lane: &Lane, by: f64) -> bool {
+    let farthest = o.bands().iter().flatten().map(|band| band.high.max(-band.low)).fold(0.0, f64::max);
+    let (cores, radius) = o.cores();
+    let line = Line::new(lane.near, lane.far());
+    cores.iter().map(|core| from_core(core, &line)).fold(f64::INFINITY, f64::min) <= farthest + radius + by
+}
+
+/// Distance of a core from something else.
+fn from_core<G>(core: &[Point], to: &G) -> f64
+where
+    Euclidean: for<'a> Distance<f64, &'a geo::Point, &'a G>
+        + for<'a> Distance<f64, &'a Line, &'a G>
+        + for<'a> Distance<f64, &'a Triangle, &'a G>,
+{
+    match *core {
+        [a] => Euclidean.distance(&geo::Point::from(a), to),
+        [a, b] => Euclidean.distance(&Line::new(a, b), to),
+        [a, b, c] => Euclidean.distance(&Triangle::new(a, b, c), to),
+        // No core has another number of corners.
+        _ => 0.0,
+    }
 }
 
 fn rectangle(line: Centreline, along: Span, across: Span) -> Polygon<f64> {
@@ -52,14 +80,7 @@ fn rectangle(line: Centreline, along: Span, across: Span) -> Polygon<f64> {
 fn apart(o: &Obstruction, line: Centreline, along: Span, band: Span) -> f64 {
     let swept = rectangle(line, along, band);
     let (cores, radius) = o.cores();
-    let to_core = |core: &Vec<Point>| match **core {
-        [a] => Euclidean.distance(&geo::Point::from(a), &swept),
-        [a, b] => Euclidean.distance(&Line::new(a, b), &swept),
-        [a, b, c] => Euclidean.distance(&Triangle::new(a, b, c), &swept),
-        // No core has another number of corners.
-        _ => 0.0,
-    };
-    cores.iter().map(to_core).fold(f64::INFINITY, f64::min) - radius
+    cores.iter().map(|core| from_core(core, &swept)).fold(f64::INFINITY, f64::min) - radius
 }
 
 /// Hazards that hold a lane in its place: those that the aircraft passes within `by`, the nearest first.
@@ -76,7 +97,8 @@ pub fn hazards_within(obstructions: &Obstructions, lane: &Lane, by: Metres) -> V
             })
             .fold(f64::INFINITY, f64::min)
     };
-    let hazards = obstructions.list().iter().filter(|o| matches!(o.thing, Thing::Hazard(_)));
+    let near = |o: &&Obstruction| may_come_within(o, lane, by.to_m());
+    let hazards = obstructions.list().iter().filter(|o| matches!(o.thing, Thing::Hazard(_))).filter(near);
     let mut found: Vec<(f64, Thing)> =
         hazards.map(|o| (nearest(o), o.thing)).filter(|(apart, _)| *apart <= by.to_m()).collect();
     found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));

@@ -94,7 +94,7 @@ pub struct Shape {
 #[derive(Clone, PartialEq, Eq, Debug, Error)]
 pub enum BadHazard {
     /// Too few corners.
-    #[error("found {found} corners, expected at least {expected}")]
+    #[error("found {found} points, expected at least {expected}")]
     TooFewCorners {
         /// How many there are.
         found: usize,
@@ -195,6 +195,18 @@ impl Shape {
     }
 }
 
+/// A disc that holds all corners of some pieces: its middle and radius.
+pub(crate) fn disc_about(pieces: &[Vec<Point>]) -> (Point, f64) {
+    let corners = || pieces.iter().flatten();
+    let box_of = |of: fn(&Point) -> f64| {
+        corners().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
+    };
+    let (x, y) = (box_of(|p| p.x), box_of(|p| p.y));
+    let middle = Point { x: f64::midpoint(x.0, x.1), y: f64::midpoint(y.0, y.1) };
+    let reach = corners().map(|p| libm::hypot(p.x - middle.x, p.y - middle.y)).fold(0.0, f64::max);
+    (middle, reach)
+}
+
 fn finite(points: &[Point]) -> Result<(), BadHazard> {
     if points.iter().all(|p| p.x.is_finite() && p.y.is_finite()) { Ok(()) } else { Err(BadHazard::NotFinite) }
 }
@@ -261,6 +273,6 @@ mod tests {
     #[test]
     fn a_line_of_one_point_is_refused() {
         let err = Shape::line(&[p(0.0, 0.0)]).unwrap_err();
-        assert_eq!(err.to_string(), "found 1 corners, expected at least 2");
+        assert_eq!(err.to_string(), "found 1 points, expected at least 2");
     }
 }

@@ -24,8 +24,13 @@ impl Centreline {
 
     /// (chainage, offset) of a point; chainage 0 is abeam the datum.
     pub(crate) fn line_from_field(&self, point: Point) -> Turned {
+        self.frame().line_from_field(point)
+    }
+
+    /// For many points.
+    pub(crate) fn frame(&self) -> Frame {
         let (sin, cos) = self.heading.unit();
-        (point.x * sin + point.y * cos, point.x * cos - point.y * sin - self.offset.to_m())
+        Frame { sin, cos, offset: self.offset.to_m() }
     }
 
     /// The point of the field at a chainage and offset.
@@ -33,6 +38,21 @@ impl Centreline {
         let (sin, cos) = self.heading.unit();
         let across = offset + self.offset.to_m();
         Point { x: chainage * sin + across * cos, y: chainage * cos - across * sin }
+    }
+}
+
+/// A line whose direction has been worked out.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Frame {
+    sin: f64,
+    cos: f64,
+    offset: f64,
+}
+
+impl Frame {
+    /// As of the line itself.
+    pub(crate) fn line_from_field(&self, point: Point) -> Turned {
+        (point.x * self.sin + point.y * self.cos, point.x * self.cos - point.y * self.sin - self.offset)
     }
 }
 

@@ -53,8 +53,8 @@ pub use plane::{BadLevels, Level, Plane, steepest_between};
 pub use profile::{BadProfile, ClearanceProfile, Part};
 pub use room::{Beside, least_room};
 pub use search::{
-    Aim, Cover, Found, Goal, Margins, SECTORS, SectorLength, by_heading, distinct_lanes, found, sector_ends,
-    sector_of,
+    Aim, Cover, FINE, Found, Goal, Margins, SECTORS, SectorLength, by_heading, distinct_lanes, found,
+    sector_ends, sector_of,
 };
 pub use stretch::{Stretch, clear_stretches};
 pub use sun::{OutsideAlmanac, Sun, sun};

@@ -42,7 +42,7 @@ pub fn least_room(obstructions: &Obstructions, lane: &Lane, half_width: &HalfWid
         for step in half_width.steps().iter().filter(|s| s.from <= lane.length) {
             let Some(free) = free_from(obstructions, o, lane, step.from) else { continue };
             let (line, near) = lane.centreline();
-            let middle = Metres::m(o.middle_along(line) - near);
+            let middle = Metres::m(o.middle_along(&line.frame()) - near);
             let chainage = middle.max(step.from).min(lane.length);
             let found = Beside { thing: o.thing, chainage, needed: step.half_width, free };
             if least.is_none_or(|least| found.room() < least.room()) {
@@ -58,7 +58,7 @@ fn free_from(obstructions: &Obstructions, o: &Obstruction, lane: &Lane, from: Me
     let (line, near) = lane.centreline();
     let along = Span::new(near + from.to_m(), near + lane.length.to_m());
     let own = obstructions.allowance().half_width.at(Metres::ZERO);
-    let spans = covered(o, line, along)?;
+    let spans = covered(o, &line.frame(), along)?;
     let apart = |a: &Span, b: &Span| (b.low - a.high).max(a.low - b.high).max(0.0);
     let bands = o.bands().first()?;
     let gaps = bands.iter().flat_map(|band| spans.iter().map(move |span| apart(band, span)));

@@ -12,6 +12,7 @@
 //! line that the earlier lane, going on beyond its far end, would run into.
 
 use crate::extent::{Grown, Span, joined};
+use crate::lane::Frame;
 use crate::obstruction::HAIR;
 use crate::{Centreline, Lane, Obstruction, Obstructions, Thing};
 use measure::Metres;
@@ -48,8 +49,9 @@ impl Blocked {
 /// All clear stretches of a centre line in its direction, in order of chainage; none lies within
 /// another unless the first hard thing ahead of it is farther off.
 pub fn clear_stretches(obstructions: &Obstructions, line: Centreline) -> Vec<Stretch> {
-    let steps = obstructions.steps();
-    let blocked = obstructions.list().iter().flat_map(|o| blocked_by(o, &steps, line)).collect();
+    let (steps, frame) = (obstructions.steps(), line.frame());
+    let near = obstructions.list().iter().filter(|o| o.may_meet(&frame));
+    let blocked = near.flat_map(|o| blocked_by(o, &steps, &frame)).collect();
     let mut out = clear_of(blocked, &steps, line);
     out.retain(|stretch| {
         let middle = stretch.lane.point_at(stretch.lane.length * 0.5, Metres::ZERO);
@@ -58,8 +60,8 @@ pub fn clear_stretches(obstructions: &Obstructions, line: Centreline) -> Vec<Str
     out
 }
 
-fn blocked_by(o: &Obstruction, steps: &[f64], line: Centreline) -> Vec<Blocked> {
-    let pieces: Vec<Grown> = o.turned_with_hair(|p| line.line_from_field(p)).collect();
+fn blocked_by(o: &Obstruction, steps: &[f64], frame: &Frame) -> Vec<Blocked> {
+    let pieces: Vec<Grown> = o.turned_with_hair(|p| frame.line_from_field(p)).collect();
     let mut out = Vec::new();
     for (bands, &from) in o.bands().iter().zip(steps) {
         let met = pieces.iter().flat_map(|piece| bands.iter().filter_map(|band| piece.within(*band)));

@@ -14,12 +14,12 @@ pub fn chainages_under(
     half_width: &HalfWidth,
 ) -> Option<Interval<Metres>> {
     let (line, near) = lane.centreline();
-    let far = near + lane.length.to_m();
+    let (frame, far) = (line.frame(), near + lane.length.to_m());
     let keels = obstructions.profile().keel_width();
     let under = |step: &Step| {
         let along = Span::new(near + step.from.to_m(), far);
         let band = keels.grown(step.half_width.to_m());
-        let pieces = shape.grown(CIRCLE_95 * position_sigma.to_m(), |p| line.line_from_field(p));
+        let pieces = shape.grown(CIRCLE_95 * position_sigma.to_m(), |p| frame.line_from_field(p));
         let covered = pieces.filter_map(|piece| piece.within(band));
         let between = covered.filter(|covered| along.low <= along.high && covered.meets(along));
         let spans = between.map(|covered| {

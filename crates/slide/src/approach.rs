@@ -173,10 +173,16 @@ pub fn closed(
 /// Whether a thing is farther from the centre line than the corridor reaches anywhere that a path may be low enough.
 fn lies_outside(descent: &Descent, corridor: &Corridor, thing: &Standing) -> bool {
     let low_for = descent.low_for(thing.before.max(thing.on_lane));
-    let farthest = CELLS.into_iter().find(|ahead| *ahead >= low_for).unwrap_or(CELLS[CELLS.len() - 1]);
-    let ahead = Metres::m(farthest);
-    let widest = corridor.before_lane(ahead).max(corridor.over_lane(ahead));
-    thing.distance > widest + (thing.reach)(Metres::m(f64::INFINITY))
+    thing.distance > widest(corridor, thing, Metres::m(low_for))
+}
+
+/// As far as any cell up to a distance before the touchdown reaches from the centre line, the whole aircraft in it.
+fn widest(corridor: &Corridor, thing: &Standing, ahead: Metres) -> Metres {
+    // A cell that begins just there counts as well.
+    let farthest = CELLS.into_iter().find(|end| *end > ahead.to_m()).unwrap_or(CELLS[CELLS.len() - 1]);
+    let farthest = Metres::m(farthest);
+    let widest = corridor.before_lane(farthest).max(corridor.over_lane(farthest));
+    widest + (thing.reach)(Metres::m(f64::INFINITY))
 }
 
 /// How something is passed on the way to a touchdown.
@@ -188,8 +194,16 @@ pub enum Passed {
     Beside(Metres),
 }
 
-/// How something is passed on the way to one touchdown; `None` where it lies wholly beyond.
-pub fn passed(descent: &Descent, corridor: &Corridor, thing: &Standing, touchdown: Metres) -> Option<Passed> {
+/// How something is passed on the way to one touchdown; `None` where it lies wholly beyond, or farther outside than `near`.
+pub fn passed(
+    descent: &Descent,
+    corridor: &Corridor,
+    thing: &Standing,
+    (touchdown, near): (Metres, Metres),
+) -> Option<Passed> {
+    if thing.distance > widest(corridor, thing, touchdown - thing.along.low()) + near {
+        return None;
+    }
     let mut last: Option<Metres> = None;
     let mut beside = Metres::m(f64::INFINITY);
     for cell in Cell::all(corridor, thing).take_while(|cell| thing.along.low() + cell.ahead <= touchdown) {
@@ -201,7 +215,8 @@ pub fn passed(descent: &Descent, corridor: &Corridor, thing: &Standing, touchdow
             beside = beside.min(thing.distance - half_width);
         }
     }
-    let outside = (thing.along.low() < touchdown).then(|| Passed::Beside(beside.max(Metres::ZERO)));
+    let outside =
+        (thing.along.low() < touchdown && beside <= near).then(|| Passed::Beside(beside.max(Metres::ZERO)));
     last.map(Passed::Over).or(outside)
 }
 

@@ -7,7 +7,7 @@
 //!
 //! Not here: the motion itself ([`slide::abandon`]). After touchdown there is no going round.
 
-use crate::approach::WayIn;
+use crate::approach::{Placed, WayIn};
 use crate::bench::Bench;
 use crate::demand::Look;
 use crate::landmark::{self, Landmark};
@@ -137,11 +137,7 @@ struct Asked<'a> {
 
 impl<'a> Asked<'a> {
     fn of(way: &'a WayIn<'a>, touchdown: Metres) -> Self {
-        Self {
-            way,
-            touchdown,
-            things: way.bench.tall.iter().map(|tall| Around::new(tall, &way.lane)).collect(),
-        }
+        Self { way, touchdown, things: way.placed().map(Around::new).collect() }
     }
 
     /// Height that must be kept over a thing, above the ground at the touchdown; infinite where nobody measured it.
@@ -317,15 +313,15 @@ struct Around<'a> {
     tall: &'a Tall,
     middle: Point,
     radius: f64,
-    abeam: Abeam,
+    abeam: &'a Abeam,
 }
 
 impl<'a> Around<'a> {
-    fn new(tall: &'a Tall, lane: &Lane) -> Self {
+    fn new((tall, abeam): Placed<'a>) -> Self {
         let middle = tall.shape.label_point();
         let away = |p: Point| libm::hypot(p.x - middle.x, p.y - middle.y);
         let radius = tall.shape.corners().map(away).fold(0.0, f64::max);
-        Self { tall, middle, radius, abeam: Abeam::new(lane, &tall.shape, tall.grown) }
+        Self { tall, middle, radius, abeam }
     }
 }
 

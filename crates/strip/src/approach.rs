@@ -32,7 +32,12 @@ pub(crate) struct WayIn<'a> {
     pub(crate) glide: Interval<f64>,
     /// Last touchdown that is of any use.
     last: Metres,
+    /// Where each tall thing lies, at its largest.
+    abeam: Vec<Abeam>,
 }
+
+/// A tall thing, and where it lies along a lane.
+pub(crate) type Placed<'s> = (&'s Tall, &'s Abeam);
 
 /// Ground along the lane at its lowest, and at its highest.
 pub(crate) struct GroundOfLane {
@@ -67,6 +72,7 @@ impl<'a> WayIn<'a> {
             },
             glide,
             last,
+            abeam: bench.tall.iter().map(|tall| Abeam::new(lane, &tall.shape, tall.grown)).collect(),
         }
     }
 
@@ -75,18 +81,26 @@ impl<'a> WayIn<'a> {
         Self { glide: Interval::exact(glide_rad), ..self }
     }
 
+    /// All that stands, with where it lies at its largest.
+    pub(crate) fn placed(&self) -> impl Iterator<Item = Placed<'_>> {
+        self.bench.tall.iter().zip(&self.abeam)
+    }
+
     /// Touchdowns that are closed at a corner.
     pub(crate) fn closed(&self, corner: Corner) -> Vec<Closed> {
         let descents = Descents::new(self, corner);
-        let all = self.bench.tall.iter().enumerate();
-        all.flat_map(|(i, tall)| {
-            let spans = self.closed_by(tall, &descents, corner);
-            spans.into_iter().map(move |span| Closed { span, tall: i })
-        })
-        .collect()
+        let closed_by = |(tall, largest): Placed| match corner {
+            Corner::Worst => self.closed_by((tall, largest), &descents, corner),
+            Corner::Best => {
+                let smallest = Abeam::new(&self.lane, &tall.shape, tall.radius);
+                self.closed_by((tall, &smallest), &descents, corner)
+            }
+        };
+        let of = |(i, placed)| closed_by(placed).into_iter().map(move |span| Closed { span, tall: i });
+        self.placed().enumerate().flat_map(of).collect()
     }
 
-    fn closed_by(&self, tall: &Tall, descents: &Descents, corner: Corner) -> Vec<Interval<Metres>> {
+    fn closed_by(&self, placed: Placed, descents: &Descents, corner: Corner) -> Vec<Interval<Metres>> {
         let ask = |descent: &Descent, thing: &Standing| {
             if thing.along.low() > self.last {
                 Vec::new()
@@ -94,30 +108,35 @@ impl<'a> WayIn<'a> {
                 closed(descent, &self.corridor, thing, self.last)
             }
         };
-        self.asking(tall, descents, corner, ask).unwrap_or_default()
+        self.asking(placed, descents, corner, ask).unwrap_or_default()
     }
 
-    /// How something is passed on the way to a touchdown; `None` where it lies beyond.
-    pub(crate) fn passed(&self, tall: &Tall, descents: &Descents, touchdown: Metres) -> Option<Passed> {
-        let ask = |descent: &Descent, thing: &Standing| passed(descent, &self.corridor, thing, touchdown);
-        self.asking(tall, descents, Corner::Worst, ask).flatten()
+    /// How something is passed on the way to a touchdown; `None` where it lies beyond, or farther outside than `near`.
+    pub(crate) fn passed(
+        &self,
+        placed: Placed,
+        descents: &Descents,
+        (touchdown, near): (Metres, Metres),
+    ) -> Option<Passed> {
+        let ask =
+            |descent: &Descent, thing: &Standing| passed(descent, &self.corridor, thing, (touchdown, near));
+        self.asking(placed, descents, Corner::Worst, ask).flatten()
     }
 
     /// Asks about a thing, as it stands at a corner; `None` where nothing at all may stand.
     fn asking<T>(
         &self,
-        tall: &Tall,
+        (tall, abeam): Placed,
         descents: &Descents,
         corner: Corner,
         ask: impl Fn(&Descent, &Standing) -> T,
     ) -> Option<T> {
         let (growth, asked) = (tall.asked.growth, &tall.asked);
-        let (size, off) = match corner {
-            Corner::Worst => (tall.grown, growth + asked.accuracy),
-            Corner::Best => (tall.radius, -asked.accuracy),
+        let off = match corner {
+            Corner::Worst => growth + asked.accuracy,
+            Corner::Best => -asked.accuracy,
         };
-        let abeam = Abeam::new(&self.lane, &tall.shape, size);
-        let (descent, height) = self.height(tall, &abeam, descents, corner)?;
+        let (descent, height) = self.height(tall, abeam, descents, corner)?;
         let within = |half: Metres| abeam.within(half).collect();
         let profile = self.bench.obstructions.profile();
         let reach = |above: Metres| profile.widest_below(above).unwrap_or(Metres::ZERO);

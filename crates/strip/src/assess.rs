@@ -14,6 +14,7 @@ use crate::{
     Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,
 };
 use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
+use rayon::prelude::*;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -99,7 +100,7 @@ fn judge_all(
     let common = caveat::reasons(inputs);
     let preview = memory.is_some();
     let look = if preview { Look::Preview } else { Look::Full };
-    let drifts = memory.as_mut().map(|memory| std::mem::take(&mut memory.drifts)).unwrap_or_default();
+    let drifts = memory.as_ref().map(|memory| memory.drifts.clone()).unwrap_or_default();
     let Some(bench) = Bench::new(inputs, look, drifts) else {
         let mut reasons = vec![Reason::plain(Code::NoAircraft, Verdict::Unknown, Code::NoAircraft.help())];
         reasons.extend(common);
@@ -114,8 +115,12 @@ fn judge_all(
         }
     };
     let hunt = hunt(&bench, memory.as_deref_mut(), &step)?;
-    let judge = |c: &Candidate| Judged { among_wide: c.wide, ..bench.judge(&c.stretch, hunt.among(c)) };
-    let mut judged: Vec<Judged> = hunt.lanes.iter().map(judge).collect();
+    let judge = |c: &Candidate| Judged {
+        among_wide: c.wide,
+        own: c.own.clone(),
+        ..bench.judge(&c.stretch, hunt.among(c))
+    };
+    let mut judged: Vec<Judged> = hunt.lanes.par_iter().map(judge).collect();
     for j in &mut judged {
         j.lane.reasons.extend(common.iter().cloned());
         j.lane.reasons.extend(mass_reason(&bench));
@@ -140,7 +145,7 @@ fn judge_all(
         j.lane.id = format!("L{}", i + 1);
     }
     if let Some(best) = judged.first_mut().filter(|_| !preview) {
-        best.lane.gains = gain::list(&bench, hunt.cover_of(best.among_wide), &best.stretch, &step)?;
+        best.lane.gains = gain::list(&bench, &hunt, best, &step)?;
         best.lane.remedies = remedy::list(&bench, best);
     }
     let mut reasons = strip_reasons(&bench, &judged, &hunt, common, &step)?;
@@ -205,6 +210,7 @@ fn strip_reasons(
         );
         reasons.push(Reason::plain(Code::NoLaneFits, Verdict::Unknown, text));
     }
+    reasons.extend(hunt.closed_way_in(bench));
     sort_reasons(&mut reasons);
     Ok(reasons)
 }

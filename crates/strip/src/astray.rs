@@ -13,7 +13,7 @@ use crate::bench::Bench;
 use crate::code::Code;
 use crate::drift::Drifted;
 use crate::field::Patch;
-use ground::{Beside, HalfWidth, Lane, Obstructions, Step, least_room};
+use ground::{Beside, HalfWidth, Lane, Obstructions, Step, Stretch, least_room};
 use measure::normal::SCORE_95;
 use measure::{Interval, Metres};
 use serde::Serialize;
@@ -108,6 +108,16 @@ pub(crate) fn judged(
 pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drifted>, end: Metres) -> bool {
     let beside = drifted.and_then(|d| least_room(things, &d.way(lane, end), &d.half_width));
     beside.is_none_or(|b| leaves_room(b.needed.to_m(), b.free.to_m()))
+}
+
+impl Bench<'_> {
+    /// Whether everything beside a lane leaves room for what is known of drift; yes where nobody knows how far.
+    pub(crate) fn has_room_for_drift(&self, stretch: &Stretch) -> bool {
+        let (lane, end) = (&stretch.lane, self.margins.end_margin_at(stretch));
+        let way = self.way(lane);
+        let drifted = self.drift_on(lane, &way, &self.spread_on(lane, &way));
+        is_clear(&self.obstructions, lane, drifted.as_deref(), end)
+    }
 }
 
 /// Touching counts as meeting.

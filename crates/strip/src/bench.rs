@@ -113,11 +113,13 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// Everything that a lane can meet, with another half-width.
-    pub(crate) fn with_half_width(&self, half_width: HalfWidth) -> Option<Obstructions> {
-        let profile = self.aircraft.profile(self.settings.bank_allowance_deg.to_radians()).ok()?;
-        let allowance = allowance(self.settings, half_width);
-        Some(Obstructions::new(&self.strip.outline, &self.standing, &profile, &allowance))
+    /// Everything that a lane can meet, had nothing grown since it was surveyed: growth is reckoned with, but nobody saw it.
+    pub(crate) fn as_surveyed(&self) -> Obstructions {
+        let hazards = self.standing.iter().take(self.strip.hazards.len()).cloned();
+        let obstacles = self.strip.obstacles.iter().map(|o| o.on_ground(None, self.settings));
+        let all: Vec<Hazard> = hazards.chain(obstacles).collect();
+        let known = &self.obstructions;
+        Obstructions::new(&self.strip.outline, &all, known.profile(), known.allowance())
     }
 
     /// Shortest interval that holds 95 % of the touchdowns: the pilot's own, or the default.
@@ -238,11 +240,11 @@ impl<'a> Bench<'a> {
     }
 
     /// The keel's way along a lane, where levels were looked at.
-    pub(crate) fn way(&self, lane: &Lane) -> KeelWay {
+    pub(crate) fn way(&self, lane: &Lane) -> Arc<KeelWay> {
         let surface = self.surface.as_deref().filter(|_| self.levels_looked_at());
         let usable = (self.margins.near, lane.length - self.margins.end);
         let way = |s| KeelWay::new(s, self.plane.as_ref(), lane, self.keel(), self.steepest_known, usable);
-        surface.map_or_else(KeelWay::default, |surface| self.ways.of(lane, || way(surface)))
+        surface.map_or_else(Arc::default, |surface| self.ways.of(lane, || way(surface)))
     }
 
     /// Mean slope along a heading, uphill positive, as ranking lanes takes it: of the levels where they were

@@ -4,15 +4,15 @@
 //! Not here: which touchdowns are open ([`crate::approach`]).
 
 use crate::abandoning::{self, AbandonFigures};
-use crate::approach::{Closed, Descents, WayIn, left_open};
+use crate::approach::{Closed, Descents, Placed, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
 use crate::bench::Bench;
 use crate::code::Code;
 use crate::demand::Look;
 use crate::landmark::{self, Landmark};
 use crate::spread::{Corner, Spread};
-use crate::tall::{Height, Tall};
-use ground::{Abeam, Thing};
+use crate::tall::Height;
+use ground::Thing;
 use measure::{Interval, Metres};
 use serde::Serialize;
 use slide::approach::Passed;
@@ -152,9 +152,9 @@ pub(crate) fn told(
 
 /// Room over everything in and beside the corridor on the way to one touchdown, what rules first.
 pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec<Clearance> {
-    let all = way.bench.tall.iter().enumerate();
     let descents = Descents::new(way, Corner::Worst);
-    let rows = all.filter_map(|(i, tall)| clearance(way, &descents, tall, touchdown, ruling == Some(i)));
+    let row = |(i, placed): (usize, Placed)| clearance(way, &descents, placed, touchdown, ruling == Some(i));
+    let rows = way.placed().enumerate().filter_map(row);
     let mut rows: Vec<(Thing, Clearance)> = rows.collect();
     // Of the parts of one thing the one with least left is told.
     rows.sort_by(|a, b| {
@@ -208,20 +208,16 @@ pub(crate) fn unreached(bench: &Bench, closed: &[Closed], at_best: bool) -> Reas
 fn clearance(
     way: &WayIn,
     descents: &Descents,
-    tall: &Tall,
+    (tall, abeam): Placed,
     touchdown: Metres,
     rules: bool,
 ) -> Option<(Thing, Clearance)> {
     let bench = way.bench;
-    let abeam = Abeam::new(&way.lane, &tall.shape, tall.grown);
     let along = abeam.chainages();
-    let (chainage, lateral) = match way.passed(tall, descents, touchdown)? {
+    let (chainage, lateral) = match way.passed((tall, abeam), descents, (touchdown, NEAR_CORRIDOR))? {
         Passed::Over(chainage) => (chainage, Metres::ZERO),
         Passed::Beside(by) => (along.high().min(touchdown), by.max(JUST_OUTSIDE)),
     };
-    if lateral > NEAR_CORRIDOR {
-        return None;
-    }
     let ahead = touchdown - chainage;
     let path = ahead * libm::tan(way.glide.low());
     let (low, high) = (way.floor.low.at(touchdown), way.floor.high.at(touchdown));
@@ -232,7 +228,7 @@ fn clearance(
             (Some(top.high() - off_top - (high - off_floor)), off_top + off_floor)
         }
         over_ground => {
-            let each = over_ground.over_own_ground(&way.lane, &abeam)?;
+            let each = over_ground.over_own_ground(&way.lane, abeam)?;
             let off = each.map(|(_, away)| bench.terrain.rise_over(ahead + away));
             (Some(each[0].0.max(each[1].0)), off[0].max(off[1]))
         }

@@ -76,6 +76,7 @@ words! {
         NoMagnetic = "no_magnetic", "The date lies outside the magnetic model, so no heading is given from magnetic north";
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
         SettingsChanged = "settings_changed", "Settings that are not the defaults";
+        ClosedWayIn = "closed_way_in", "A lane would leave more, were it not for what stands in its way in";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
     }
 }

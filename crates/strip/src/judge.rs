@@ -21,6 +21,7 @@ use crate::touchdown;
 use crate::touchdowns::{self, Touchdowns};
 use ground::{Lane, Obstructions, Stretch, check_lane, hazards_within};
 use measure::{Interval, Metres, Slope};
+use std::sync::Arc;
 
 /// How near to the aircraft's way a hazard lies that holds the lane where it is, metres (judgement: a
 /// lane shifted by less is the same lane to a pilot).
@@ -41,12 +42,14 @@ pub(crate) struct Judged {
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
     pub(crate) spread: Spread,
-    pub(crate) way: KeelWay,
+    pub(crate) way: Arc<KeelWay>,
     pub(crate) ends: Ends,
     /// Touchdowns that it is judged for.
     pub(crate) open: touchdowns::Stretch,
     /// Whether it was found among lanes that are kept clear by as much as slides drift.
     pub(crate) among_wide: bool,
+    /// What it was found among, where it was looked for by itself.
+    pub(crate) own: Option<Arc<Obstructions>>,
 }
 
 impl Bench<'_> {
@@ -228,7 +231,7 @@ impl Bench<'_> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread, way, ends, open, among_wide: false }
+        Judged { lane: assessed, stretch: *stretch, spread, way, ends, open, among_wide: false, own: None }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {

@@ -14,7 +14,7 @@ use crate::lane_ground::{Bounds, Known};
 use ground::{KeelReport, KeelStation, Lane, Plane, Surface, UnderKeel, Worst, keel_path, keel_report};
 use measure::{Interval, Metres, ONE_SIDED_95, Slope};
 use slide::Station;
-use std::cell::RefCell;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Share of a lane along which levels must lie to count as taken along it (judgement).
 const LEVELS_SHARE: f64 = 0.6;
@@ -38,19 +38,20 @@ pub(crate) struct KeelWay {
 
 /// Ways of lanes that were asked for before.
 #[derive(Default, Debug)]
-pub(crate) struct Ways(RefCell<Vec<(Lane, KeelWay)>>);
+pub(crate) struct Ways(Mutex<Vec<(Lane, Arc<KeelWay>)>>);
 
 /// Lanes whose ways are remembered.
 const REMEMBERED: usize = 64;
 
 impl Ways {
     /// From memory or anew.
-    pub(crate) fn of(&self, lane: &Lane, make: impl FnOnce() -> KeelWay) -> KeelWay {
-        if let Some((_, known)) = self.0.borrow().iter().find(|(l, _)| l == lane) {
+    pub(crate) fn of(&self, lane: &Lane, make: impl FnOnce() -> KeelWay) -> Arc<KeelWay> {
+        let known = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = known().iter().find(|(l, _)| l == lane) {
             return known.clone();
         }
-        let way = make();
-        let mut known = self.0.borrow_mut();
+        let way = Arc::new(make());
+        let mut known = known();
         if known.len() >= REMEMBERED {
             known.remove(0);
         }

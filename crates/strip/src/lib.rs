@@ -14,6 +14,9 @@
 // What benches share with unit tests calls this crate by its name.
 #[cfg(test)]
 extern crate self as strip;
+#[cfg(test)]
+#[path = "../benches/support/mod.rs"]
+mod samples;
 
 mod abandoning;
 mod aims;

@@ -6,14 +6,15 @@
 //!
 //! Not here: a proof. What the search says of the most that any lane can have left over holds all the same.
 
-use crate::approach::WayIn;
+use crate::approach::{Closed, WayIn};
 use crate::bench::Bench;
 use crate::demand::Ends;
 use crate::lane_ground::LaneGround;
 use crate::spread::Corner;
 use crate::touchdowns::{self, Touchdowns};
-use ground::{Aim, Centreline, Obstructions, Stretch, clear_stretches};
+use ground::{Aim, Centreline, Obstructions, Stretch, Thing, clear_stretches};
 use measure::{Headwind, Interval, Metres, Slope, TrueHeading};
+use rayon::prelude::*;
 use std::f64::consts::TAU;
 
 /// How finely lines are laid: headings of the whole circle, lines of each.
@@ -29,8 +30,9 @@ const MOST: usize = 3;
 /// Headings nearer to each other than this are one direction, radians.
 const DISTINCT: f64 = 15.0 * TAU / 360.0;
 
-/// Turns from a heading that are tried, degrees.
-const ABOUT_DEG: [f64; 5] = [0.0, -3.0, 3.0, -6.0, 6.0];
+/// Turns from a heading that are tried, degrees, as far as to the next direction, and lines of each.
+const ABOUT_DEG: [f64; 9] = [0.0, -3.0, 3.0, -6.0, 6.0, -9.0, 9.0, -12.0, 12.0];
+const LINES_ABOUT: usize = 9;
 
 /// Steps in which the best are turned and shifted, as shares of the grid's own.
 const STEPS: [f64; 3] = [0.5, 0.25, 0.1];
@@ -42,6 +44,8 @@ pub(crate) struct WithWayIn {
     touchdowns: Touchdowns,
     /// Near margin and end margin.
     between: Interval<Metres>,
+    /// What closes most of them, if anything does.
+    pub(crate) over: Option<Thing>,
 }
 
 impl WithWayIn {
@@ -62,11 +66,11 @@ impl WithWayIn {
     }
 }
 
-/// A lane with the line it lies on and what it has left over.
-struct Found {
-    lane: WithWayIn,
+/// A lane with the line it lies on and what it has left over, metres.
+pub(crate) struct Found {
+    pub(crate) lane: WithWayIn,
     line: Centreline,
-    worth: f64,
+    pub(crate) worth: f64,
 }
 
 /// What is asked of every line.
@@ -90,8 +94,10 @@ impl<'a> OpenLanes<'a> {
     pub(crate) fn with_way_in(&self, stretch: &Stretch) -> WithWayIn {
         let ends = Ends::of(stretch, &self.bench.margins);
         let way = WayIn::on_path(self.bench, &stretch.lane, self.glide, ends.at());
-        let (touchdowns, _) = self.bench.touchdowns_open(&way, Corner::Worst, &ends);
-        WithWayIn { stretch: *stretch, touchdowns, between: self.bench.usable_touchdowns(&ends) }
+        let (touchdowns, closed) = self.bench.touchdowns_open(&way, Corner::Worst, &ends);
+        let between = self.bench.usable_touchdowns(&ends);
+        let over = closes_most(&closed, between).map(|tall| self.bench.tall[tall].thing);
+        WithWayIn { stretch: *stretch, touchdowns, between, over }
     }
 
     /// Those of some lanes that have anything left over with their way in, the most first; all of them if none has.
@@ -106,24 +112,45 @@ impl<'a> OpenLanes<'a> {
     /// The lanes of a few directions, clear of some things, that have most left over with their way in.
     pub(crate) fn among(&self, things: &Obstructions) -> Vec<WithWayIn> {
         let headings = (0..self.grid.headings).map(|i| (i as f64 + 0.5) * TAU / self.grid.headings as f64);
-        self.best_of(things, headings.map(TrueHeading::rad), MOST)
+        self.best_of(things, (headings.map(TrueHeading::rad), self.grid.lines), MOST)
     }
 
     /// The one about a heading.
     pub(crate) fn about(&self, things: &Obstructions, heading: TrueHeading) -> Option<WithWayIn> {
-        let turned = ABOUT_DEG.map(|deg| TrueHeading::rad(heading.to_rad() + deg.to_radians()));
-        self.best_of(things, turned.into_iter(), 1).into_iter().next()
+        let turned = Self::about_headings(heading).into_iter();
+        self.best_of(things, (turned, LINES_ABOUT), 1).into_iter().next()
+    }
+
+    /// A heading and those near it that are tried with it.
+    pub(crate) fn about_headings(heading: TrueHeading) -> [TrueHeading; ABOUT_DEG.len()] {
+        ABOUT_DEG.map(|deg| TrueHeading::rad(heading.to_rad() + deg.to_radians()))
+    }
+
+    /// The one on the lines of a heading, as it lies there.
+    pub(crate) fn on(&self, things: &Obstructions, heading: TrueHeading) -> Option<Found> {
+        self.best_on(things, (std::iter::once(heading), LINES_ABOUT), 1).into_iter().next()
     }
 
     fn best_of(
         &self,
         things: &Obstructions,
-        headings: impl Iterator<Item = TrueHeading>,
+        lines: (impl Iterator<Item = TrueHeading>, usize),
         most: usize,
     ) -> Vec<WithWayIn> {
+        let best = self.best_on(things, lines, most);
+        best.into_par_iter().map(|found| self.polished(found, things).lane).collect()
+    }
+
+    /// Those of some headings, so many lines of each, as they lie there.
+    fn best_on(
+        &self,
+        things: &Obstructions,
+        (headings, lines): (impl Iterator<Item = TrueHeading>, usize),
+        most: usize,
+    ) -> Vec<Found> {
         let on = |line: Centreline| clear_stretches(things, line).into_iter().map(move |s| (line, s));
-        let lines = headings.flat_map(|heading| self.lines(heading));
-        let ranked = lines.flat_map(on).map(|(line, s)| (self.aim.worth(&s), s, line));
+        let lines: Vec<Centreline> = headings.flat_map(|heading| self.lines(heading, lines)).collect();
+        let ranked = lines.into_par_iter().flat_map_iter(on).map(|(line, s)| (self.aim.worth(&s), s, line));
         let mut all: Vec<(f64, Stretch, Centreline)> = ranked.filter(|(worth, ..)| *worth >= 0.0).collect();
         all.sort_by(|a, b| b.0.total_cmp(&a.0));
         let mut best: Vec<Found> = Vec::new();
@@ -136,13 +163,12 @@ impl<'a> OpenLanes<'a> {
                 keep(&mut best, found, most);
             }
         }
-        best.into_iter().map(|found| self.polished(found, things).lane).collect()
+        best
     }
 
-    /// Lines of one heading across the field.
-    fn lines(&self, heading: TrueHeading) -> impl Iterator<Item = Centreline> + use<> {
+    /// So many lines of one heading across the field.
+    fn lines(&self, heading: TrueHeading, count: usize) -> impl Iterator<Item = Centreline> + use<> {
         let (low, high) = self.across(heading);
-        let count = self.grid.lines;
         (0..count).map(move |k| {
             let share = (k as f64 + 0.5) / count as f64;
             Centreline { heading, offset: low + (high - low) * share }
@@ -158,8 +184,13 @@ impl<'a> OpenLanes<'a> {
         })
     }
 
+    /// The most that a lane can have left over, were its way in open, metres.
+    pub(crate) fn promises(&self, stretch: &Stretch) -> f64 {
+        self.aim.worth(stretch)
+    }
+
     /// What a lane has left over with its way in, metres.
-    fn worth(&self, lane: &WithWayIn) -> f64 {
+    pub(crate) fn worth(&self, lane: &WithWayIn) -> f64 {
         let need = self.aim.margins.usable(&lane.stretch).to_m() - self.aim.worth(&lane.stretch);
         lane.left_over(Metres::m(need), self.bench.scatter())
     }
@@ -170,7 +201,7 @@ impl<'a> OpenLanes<'a> {
     }
 
     /// The same turned and shifted a little, where that leaves more.
-    fn polished(&self, mut best: Found, things: &Obstructions) -> Found {
+    pub(crate) fn polished(&self, mut best: Found, things: &Obstructions) -> Found {
         let grid = self.grid;
         let turn = TAU / grid.headings as f64;
         let (low, high) = self.across(best.line.heading);
@@ -196,6 +227,15 @@ impl<'a> OpenLanes<'a> {
     }
 }
 
+/// Of what closes touchdowns what closes most of those between two.
+fn closes_most(closed: &[Closed], between: Interval<Metres>) -> Option<usize> {
+    let length = |c: &Closed| {
+        (c.span.high().min(between.high()) - c.span.low().max(between.low())).max(Metres::ZERO).to_m()
+    };
+    let closing = closed.iter().filter(|c| length(c) > 0.0);
+    closing.max_by(|a, b| length(a).total_cmp(&length(b))).map(|c| c.tall)
+}
+
 /// One of each direction, the worthiest first.
 fn keep(best: &mut Vec<Found>, found: Found, most: usize) {
     let same = |b: &Found| b.line.heading.angle_to(found.line.heading) < DISTINCT;
@@ -206,4 +246,31 @@ fn keep(best: &mut Vec<Found>, found: Found, most: usize) {
     best.push(found);
     best.sort_by(|a, b| b.worth.total_cmp(&a.worth));
     best.truncate(most);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::aims;
+    use crate::demand::Look;
+    use crate::drift::Drifts;
+    use crate::samples::inputs;
+
+    #[test]
+    fn no_line_of_the_grid_leaves_more_than_the_best_lane_that_is_returned() {
+        for name in ["bramblewick-flat", "otterhollow-shelf"] {
+            let inputs = inputs(name);
+            let bench = Bench::new(&inputs, Look::Preview, Drifts::default()).expect("an aircraft");
+            let aim = aims::spare(&bench);
+            let open = OpenLanes::new(&bench, &aim, Grid { headings: 24, lines: 5 });
+            let headings = (0..24).map(|i| TrueHeading::rad((f64::from(i) + 0.5) * TAU / 24.0));
+            let lines = headings.flat_map(|heading| open.lines(heading, 5).collect::<Vec<_>>());
+            let stretches = lines.flat_map(|line| clear_stretches(&bench.obstructions, line));
+            let each = stretches.map(|stretch| open.worth(&open.with_way_in(&stretch)));
+            let most = each.fold(f64::NEG_INFINITY, f64::max);
+            let best = open.among(&bench.obstructions);
+            let found = best.iter().map(|lane| open.worth(lane)).fold(f64::NEG_INFINITY, f64::max);
+            assert!(most >= 0.0 && found >= most, "{name}: {found} of {most}");
+        }
+    }
 }

@@ -18,6 +18,7 @@ use ground::sag::{Form, Hanging, Span};
 use ground::{Abeam, EdgeKind, Hazard, Lane, Point, Presence, Relief, Shape, Thing};
 use jiff::civil::Date;
 use measure::{CIRCLE_95, Interval, Metres, ONE_SIDED_95};
+use rayon::prelude::*;
 
 /// Months in a year.
 const MONTHS: f64 = 12.0;
@@ -120,8 +121,9 @@ pub(crate) fn all(
     let make = Make { terrain, day, settings };
     let hazards = standing.iter().enumerate().take(strip.hazards.len());
     let hazards = hazards.filter_map(|(i, h)| make.hazard(Thing::Hazard(i), h));
-    let obstacles = strip.obstacles.iter().enumerate();
-    let obstacles = obstacles.flat_map(|(i, o)| make.obstacle(Thing::Hazard(strip.hazards.len() + i), o));
+    let of = |(i, o)| make.obstacle(Thing::Hazard(strip.hazards.len() + i), o);
+    let obstacles: Vec<Vec<Tall>> = strip.obstacles.par_iter().enumerate().map(of).collect();
+    let obstacles = obstacles.into_iter().flatten();
     make.edges(strip).into_iter().chain(hazards).chain(obstacles).collect()
 }
 

@@ -5,6 +5,7 @@
 //! on the field without asking.
 
 use crate::extent::{Grown, Span};
+use crate::hazard::disc_about;
 use crate::obstruction::HAIR;
 use crate::{Obstruction, Obstructions, Outline, Point};
 use geo::{BooleanOps, ConvexHull, LineString, Polygon, TriangulateEarcut};
@@ -163,13 +164,7 @@ impl Blockers {
 impl Long {
     /// Hard and not bridged.
     pub(super) fn new(cores: Vec<Vec<Point>>, radius: f64, bands: Vec<(f64, Vec<Span>)>) -> Self {
-        let corners = || cores.iter().flatten();
-        let box_of = |of: fn(&Point) -> f64| {
-            corners().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
-        };
-        let (x, y) = (box_of(|p| p.x), box_of(|p| p.y));
-        let middle = Point { x: f64::midpoint(x.0, x.1), y: f64::midpoint(y.0, y.1) };
-        let reach = corners().map(|p| libm::hypot(p.x - middle.x, p.y - middle.y)).fold(0.0, f64::max);
+        let (middle, reach) = disc_about(&cores);
         let all = bands.iter().flat_map(|(_, bands)| bands).copied().reduce(Span::with);
         // Without a band nothing meets it: no offset is within this one.
         let widest = all.unwrap_or(Span::new(f64::INFINITY, f64::NEG_INFINITY));

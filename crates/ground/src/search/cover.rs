@@ -11,10 +11,10 @@ use super::cell::{Cell, turn};
 use super::eye::{Eye, Inherited, Leaf, Open, Scratch};
 use super::polish::{Spot, polish};
 use super::sight::Sight;
-use crate::{Cancelled, Obstruction, Obstructions, Thing};
+use crate::{Cancelled, Obstruction, Obstructions};
 use measure::Metres;
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::ops::ControlFlow;
 use std::sync::Arc;
 
@@ -27,6 +27,8 @@ pub enum Goal {
         tolerance: Metres,
         /// The same for the best of each sector of heading; `None` to leave the sectors coarse.
         by_heading: Option<Metres>,
+        /// Lanes worth less, metres, need not be told apart; minus infinity where all count.
+        least: f64,
     },
     /// Until a lane worth this many metres is found, or none can be.
     Reach(f64),
@@ -34,6 +36,9 @@ pub enum Goal {
 
 /// Most boxes looked at in one search: a field that needs more is given a bound less tight.
 const MOST_BOXES: usize = 500_000;
+
+/// Things that may go away before a search begins anew rather than from what is remembered.
+const MOST_GONE: usize = 32;
 
 /// How near to the best line beside it polishing comes while the search goes on, metres.
 const ROUGH: f64 = 0.05;
@@ -56,7 +61,7 @@ pub struct Cover {
     obstructions: Obstructions,
     /// What the bounds are of.
     aim: Aim,
-    blockers: Blockers,
+    blockers: Arc<Blockers>,
     radius: f64,
     leaves: Vec<Leaf>,
     best: Option<Spot>,
@@ -68,12 +73,15 @@ pub struct Cover {
 impl Cover {
     /// Nothing looked at yet.
     pub fn new(obstructions: &Obstructions) -> Self {
-        let blockers = Blockers::new(obstructions);
+        Self::begun(obstructions, Arc::new(Blockers::new(obstructions)), Aim::longest())
+    }
+
+    fn begun(obstructions: &Obstructions, blockers: Arc<Blockers>, aim: Aim) -> Self {
         let radius = Blockers::radius(obstructions.outline());
         let roots = Cell::roots(obstructions.outline(), blockers.pivot, radius);
         Self {
             obstructions: obstructions.clone(),
-            aim: Aim::longest(),
+            aim,
             leaves: roots.into_iter().map(Leaf::unknown).collect(),
             blockers,
             radius,
@@ -92,13 +100,13 @@ impl Cover {
         if !self.obstructions.same_but_for_things(obstructions) {
             return Self::new(obstructions);
         }
-        let gone = Blockers::of(obstructions, gone(&self.obstructions, obstructions).into_iter());
-        let mut out = Self {
-            blockers: Blockers::new(obstructions),
-            obstructions: obstructions.clone(),
-            looked: 0,
-            ..self
-        };
+        let gone = gone(&self.obstructions, obstructions);
+        let blockers = Arc::new(Blockers::new(obstructions));
+        if gone.len() > MOST_GONE {
+            return Self::begun(obstructions, blockers, self.aim);
+        }
+        let gone = Blockers::of(obstructions, gone.into_iter());
+        let mut out = Self { blockers, obstructions: obstructions.clone(), looked: 0, ..self };
         let all_gone = Near::all(&gone);
         let mut sight = Sight::default();
         out.leaves.sort_by(|a, b| a.cell.order(&b.cell));
@@ -123,10 +131,10 @@ impl Cover {
         let spots: Vec<Spot> =
             self.best.take().into_iter().chain(self.by_sector.drain(..).flatten()).collect();
         self.by_sector = vec![None; SECTORS];
-        for spot in spots {
-            if let Some(again) = spot.again(&self.blockers, &self.aim) {
-                self.remember(again);
-            }
+        let again = |spot: &Spot| spot.again(&self.blockers, &self.aim);
+        let seen: Vec<Spot> = spots.par_iter().filter_map(again).collect();
+        for spot in seen {
+            self.remember(spot);
         }
     }
 
@@ -151,7 +159,7 @@ impl Cover {
         progress: &dyn Fn(f64) -> ControlFlow<()>,
     ) -> Result<Self, Cancelled> {
         if self.aim != *aim {
-            self = Self { aim: aim.clone(), ..Self::new(&self.obstructions) };
+            self = Self::begun(&self.obstructions, self.blockers, aim.clone());
         }
         let leaves = std::mem::take(&mut self.leaves);
         let all: f64 = leaves.iter().map(|l| l.cell.size()).sum();
@@ -193,10 +201,10 @@ impl Cover {
     fn enough(&self, leaf: &Leaf, aim: &Aim, goal: Goal) -> [f64; 2] {
         match goal {
             Goal::Reach(least) => [least; 2],
-            Goal::Within { tolerance, by_heading } => {
+            Goal::Within { tolerance, by_heading, least } => {
                 let nothing = aim.of_nothing();
                 let worth = |spot: Option<Spot>| spot.map_or(nothing, |b| b.worth.max(nothing));
-                let over_all = worth(self.best) + tolerance.to_m();
+                let over_all = (worth(self.best) + tolerance.to_m()).max(least);
                 let Some(room) = by_heading else { return [over_all; 2] };
                 [false, true].map(|back| {
                     sectors_under(leaf.cell.level, leaf.cell.i)
@@ -322,19 +330,24 @@ fn without_best(open: &mut Vec<Open>) -> Vec<Open> {
     open.split_off(batch)
 }
 
-/// Things of one field that another lacks or has otherwise.
+/// Things of one field that another lacks or has otherwise, whatever their numbers.
 fn gone<'a>(old: &'a Obstructions, new: &Obstructions) -> Vec<&'a Obstruction> {
-    let there: BTreeMap<Thing, &Obstruction> = new.list().iter().map(|o| (o.thing, o)).collect();
-    old.list().iter().filter(|o| there.get(&o.thing) != Some(o)).collect()
+    let mut there: HashMap<[u64; 3], Vec<&Obstruction>> = HashMap::new();
+    new.list().iter().for_each(|o| there.entry(o.place()).or_default().push(o));
+    let stands = |o: &Obstruction| {
+        there.get(&o.place()).is_some_and(|same| same.iter().any(|other| other.blocks_as(o)))
+    };
+    old.list().iter().filter(|o| !stands(o)).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Outline;
     use crate::obstruction::tests::allowance;
     use crate::outline::tests::ring;
     use crate::profile::tests::small;
+    use crate::{Hazard, HazardKind, Outline, Point, Presence, Relief, Shape};
+    use measure::Height;
 
     #[test]
     fn a_long_narrow_field_keeps_its_long_lane_in_the_bound() {
@@ -346,7 +359,7 @@ mod tests {
             &allowance(3.0, 0.05),
         );
         let aim = Aim::longest();
-        let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None };
+        let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
         let cover =
             Cover::new(&all).refined(&aim, goal, &|_| ControlFlow::Continue(())).expect("not cancelled");
         let best = cover.best().expect("a lane").worth;
@@ -356,5 +369,38 @@ mod tests {
             "{best} {}",
             cover.bound()
         );
+    }
+
+    fn rocks(skipped: Option<usize>) -> Obstructions {
+        let rock = |i: usize| Hazard {
+            id: format!("r{i}"),
+            kind: HazardKind::Rock,
+            shape: Shape::disc(Point { x: 5.0 + 7.0 * (i % 11) as f64, y: 10.0 + 13.0 * (i / 2) as f64 })
+                .expect("finite"),
+            radius: Metres::m(0.3),
+            relief: Relief::Raised(Height::m(0.4)),
+            position_sigma: Metres::ZERO,
+            height_sigma: Metres::ZERO,
+            presence: Presence::Present,
+        };
+        let all: Vec<Hazard> = (0..40).filter(|i| Some(*i) != skipped).map(rock).collect();
+        let outer = ring(&[(0.0, 0.0), (80.0, 0.0), (80.0, 300.0), (0.0, 300.0)]);
+        let outline = Outline::new(outer, vec![]).expect("valid");
+        Obstructions::new(&outline, &all, &small(3.0), &allowance(2.0, 0.05))
+    }
+
+    #[test]
+    fn a_rock_that_goes_away_gives_the_others_other_numbers_and_leaves_most_boxes_as_they_are() {
+        let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
+        let refined = |cover: Cover| {
+            cover.refined(&Aim::longest(), goal, &|_| ControlFlow::Continue(())).expect("not cancelled")
+        };
+        let before = refined(Cover::new(&rocks(None)));
+        let (anew, after) =
+            (refined(Cover::new(&rocks(Some(3)))), refined(before.changed_to(&rocks(Some(3)))));
+        let worth = |cover: &Cover| cover.best().expect("a lane").worth;
+        assert!((worth(&anew) - worth(&after)).abs() <= 0.5, "{} {}", worth(&anew), worth(&after));
+        assert!(after.bound() >= worth(&anew), "still a bound");
+        assert!(after.looked() < anew.looked() / 2, "{} of {}", after.looked(), anew.looked());
     }
 }

@@ -4,9 +4,8 @@ use super::aim::SECTORS;
 use super::cover::Cover;
 use super::polish::{Spot, polish};
 use crate::{Stretch, check_lane, clear_stretches};
-
-/// Lanes found are polished until their steps move nothing by more than this, metres.
-const FINE: f64 = 5e-4;
+use measure::Metres;
+use rayon::prelude::*;
 
 /// The best lane and how sure it is.
 #[derive(Clone, PartialEq, Debug)]
@@ -34,23 +33,29 @@ pub struct SectorLength {
     pub bound: Option<f64>,
 }
 
-/// The best lane of a cover.
-pub fn found(cover: &Cover) -> Found {
+/// How finely a lane is polished that is told, metres.
+pub const FINE: Metres = Metres::m(5e-4);
+
+/// The best lane of a cover, polished until steps move nothing by more than `fine`.
+pub fn found(cover: &Cover, fine: Metres) -> Found {
     let aim = cover.aim();
-    let polished = cover.best().map(|spot| polish(cover.blockers(), aim, spot, FINE));
+    let polished = cover.best().map(|spot| polish(cover.blockers(), aim, spot, fine.to_m()));
     let best = polished.and_then(|spot| stretch_of(cover, &spot));
     let worth = best.map(|stretch| aim.worth(&stretch));
     Found { best, worth, bound: cover.bound(), boxes: cover.looked(), lines: cover.lines() }
 }
 
-/// The best lanes whose headings differ by at least `apart` radians, at most `most`, the best first.
-pub fn distinct_lanes(cover: &Cover, most: usize, apart: f64) -> Vec<Stretch> {
+/// The best lanes whose headings differ by at least `apart` radians, at most `most`, the best first, polished until steps
+/// move nothing by more than `fine`.
+pub fn distinct_lanes(cover: &Cover, most: usize, apart: f64, fine: Metres) -> Vec<Stretch> {
     let spots: Vec<Spot> =
         cover.best().into_iter().chain(cover.by_sector().iter().flatten().copied()).collect();
-    let polished =
-        picked(spots, most, apart).into_iter().map(|spot| polish(cover.blockers(), cover.aim(), spot, FINE));
+    let polished = picked(spots, most, apart)
+        .into_par_iter()
+        .map(|s| polish(cover.blockers(), cover.aim(), s, fine.to_m()));
     // Polishing may bring two together, so what is distinct is asked again.
-    picked(polished.collect(), most, apart).iter().filter_map(|spot| stretch_of(cover, spot)).collect()
+    let distinct = picked(polished.collect(), most, apart);
+    distinct.par_iter().filter_map(|spot| stretch_of(cover, spot)).collect()
 }
 
 fn picked(mut spots: Vec<Spot>, most: usize, apart: f64) -> Vec<Spot> {
@@ -94,7 +99,7 @@ mod tests {
         Aim, Allowance, Goal, HalfWidth, Hazard, HazardKind, Margins, Obstructions, Outline, Point, Presence,
         Relief, Shape, Step, sector_of,
     };
-    use measure::{Height, Metres, TrueHeading};
+    use measure::{Height, TrueHeading};
     use proptest::prelude::*;
     use std::ops::ControlFlow;
 
@@ -149,9 +154,10 @@ mod tests {
     }
 
     fn searched(all: &Obstructions, aim: &Aim) -> Found {
-        let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None };
+        let goal =
+            Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None, least: f64::NEG_INFINITY };
         let cover = Cover::new(all).refined(aim, goal, &|_| ControlFlow::Continue(()));
-        found(&cover.expect("nobody breaks off"))
+        found(&cover.expect("nobody breaks off"), FINE)
     }
 
     /// Comes up to the bound, with a lane that the check takes for clear.

@@ -23,4 +23,4 @@ mod sight;
 
 pub use aim::{Aim, Margins, SECTORS, sector_ends, sector_of};
 pub use cover::{Cover, Goal};
-pub use found::{Found, SectorLength, by_heading, distinct_lanes, found};
+pub use found::{FINE, Found, SectorLength, by_heading, distinct_lanes, found};

@@ -83,22 +83,59 @@ fn facing(heading: f64, back: bool) -> f64 {
     if back { heading + std::f64::consts::PI } else { heading }
 }
 
+/// Steps within which the things of a vicinity are gathered, and how much finer they may become before it is anew.
+const STEPS_AROUND: f64 = 4.0;
+const FINER: f64 = 4.0;
+
+/// Lines near one, and all that any of them meets.
+struct Vicinity {
+    heading: f64,
+    offset: f64,
+    /// How far headings and offsets may differ.
+    room: (f64, f64),
+    near: Near,
+}
+
+impl Vicinity {
+    fn new(blockers: &Blockers, among: &Near, spot: &Spot, room: (f64, f64), sight: &mut Sight) -> Self {
+        let (heading, offset) = (spot.heading, spot.offset);
+        let (turn, around) = (Turn::new(heading, room.0), Offsets { y0: offset, dy: room.1 });
+        sight.look(blockers, among, &turn, around);
+        let near = sight.near(blockers, &turn, around, EVERYWHERE);
+        Self { heading, offset, room, near }
+    }
+
+    fn holds(&self, heading: f64, offset: f64) -> bool {
+        (heading - self.heading).abs() <= self.room.0 && (offset - self.offset).abs() <= self.room.1
+    }
+
+    /// Whether it holds all lines so near to a spot, and not far more.
+    fn suits(&self, spot: &Spot, (turn, shift): (f64, f64)) -> bool {
+        let ends = [(turn, shift), (-turn, -shift)];
+        let wide = self.room.0 > turn * STEPS_AROUND * FINER || self.room.1 > shift * STEPS_AROUND * FINER;
+        !wide && ends.iter().all(|(t, s)| self.holds(spot.heading + t, spot.offset + s))
+    }
+}
+
 /// The best line that small steps from a spot lead to, within a box about it, until they move nothing by
 /// more than `fine` metres.
 pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot, fine: f64) -> Spot {
     let (_, dt) = heading(start.cell.level, start.cell.i);
     let dy = start.cell.to - start.cell.from;
-    let room = (2.0 * dt, 2.0 * dy);
-    let turn = Turn::new(start.heading, room.0);
-    let around = Offsets { y0: start.offset, dy: room.1 };
-    let mut sight = Sight::default();
-    sight.look(blockers, &Near::all(blockers), &turn, around);
-    let near = sight.near(blockers, &turn, around, EVERYWHERE);
+    let mut scratch = (Sight::default(), Vec::new());
+    let whole = Vicinity::new(blockers, &Near::all(blockers), &start, (2.0 * dt, 2.0 * dy), &mut scratch.0);
     let reach = start.middle.abs() + 1.0;
-    let mut scratch = (sight, Vec::new());
     let mut best = start;
     let (mut turn, mut shift) = (dt / 2.0, dy / 4.0);
+    let mut vicinity: Option<Vicinity> = None;
     while turn * reach > fine || shift > fine {
+        // A turn about the lane's middle shifts the line where it passes the pivot.
+        let far = shift + best.middle.abs() * turn + best.offset.abs() * turn * turn;
+        let known = vicinity.take().filter(|v| v.suits(&best, (turn, far)));
+        let around = known.unwrap_or_else(|| {
+            let room = (turn * STEPS_AROUND, far * STEPS_AROUND);
+            Vicinity::new(blockers, &whole.near, &best, room, &mut scratch.0)
+        });
         let tries = [(1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1)];
         let better = tries
             .into_iter()
@@ -107,15 +144,9 @@ pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot, fine: f64) -> 
                 // Turned about the lane's middle, so that a turn does not also shift it.
                 let offset = best.offset * libm::cos(by) - best.middle * libm::sin(by) + f64::from(s) * shift;
                 let heading = best.heading + by;
-                let off = (heading - start.heading).abs();
-                // Inside the box that `near` was gathered for, and not round the end of the half turn.
-                let inside = off <= room.0
-                    && (offset - start.offset).abs() <= room.1
-                    && (0.0..std::f64::consts::PI).contains(&heading);
-                if !inside {
-                    return None;
-                }
-                best.moved_to(heading, offset, (blockers, &near), aim, &mut scratch)
+                // Not round the end of the half turn.
+                let inside = whole.holds(heading, offset) && (0.0..std::f64::consts::PI).contains(&heading);
+                inside.then(|| best.moved_to(heading, offset, (blockers, &around.near), aim, &mut scratch))?
             })
             .reduce(|a, b| if b.worth > a.worth { b } else { a })
             .filter(|b| b.worth > best.worth);
@@ -124,6 +155,7 @@ pub(super) fn polish(blockers: &Blockers, aim: &Aim, start: Spot, fine: f64) -> 
         } else {
             (turn, shift) = (turn / 2.0, shift / 2.0);
         }
+        vicinity = Some(around);
     }
     best
 }

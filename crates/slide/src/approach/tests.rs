@@ -47,9 +47,19 @@ impl Disc {
 
     /// How it is passed on the way to a touchdown over level ground.
     fn passed(self, height: f64, touchdown: f64) -> Option<Passed> {
+        self.passed_near(height, touchdown, f64::INFINITY)
+    }
+
+    /// The same where it lies no farther outside the corridor.
+    fn passed_near(self, height: f64, touchdown: f64, near: f64) -> Option<Passed> {
         let within = move |half| self.within(half);
         let thing = self.standing(Metres::m(height), &within);
-        passed(&Descent::new(TANGENT, Floor::level()), &CORRIDOR, &thing, Metres::m(touchdown))
+        passed(
+            &Descent::new(TANGENT, Floor::level()),
+            &CORRIDOR,
+            &thing,
+            (Metres::m(touchdown), Metres::m(near)),
+        )
     }
 
     fn closes(self, tangent: f64, floor: Floor, height: f64) -> Vec<Interval<Metres>> {
@@ -184,6 +194,19 @@ proptest! {
         if too_near {
             prop_assert!(is_closed(&d.closes(TANGENT, floor, height), touchdown));
         }
+    }
+
+    #[test]
+    fn only_what_lies_farther_outside_is_left_out(
+        disc in disc(), height in 0.0..30.0_f64, near in 0.0..60.0_f64,
+        touchdown in prop_oneof![0.0..300.0_f64, (0..12).prop_map(|i| f64::from(i) * 25.0)],
+    ) {
+        let is_near = |passed: &Passed| match passed {
+            Passed::Over(_) => true,
+            Passed::Beside(by) => *by <= Metres::m(near),
+        };
+        let all = disc.passed(height, touchdown).filter(is_near);
+        prop_assert_eq!(disc.passed_near(height, touchdown, near), all);
     }
 
     #[test]

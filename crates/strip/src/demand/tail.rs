@@ -15,8 +15,7 @@ use crate::lane_ground::LaneGround;
 use crate::spread::{Case, Corner, Spread};
 use measure::points::{Point, REPLICATES, replicate};
 use measure::{Metres, upper_rank};
-use std::cell::RefCell;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, Mutex, MutexGuard, PoisonError};
 
 /// By how much more a slide that was left out may be longer than its guess than any that was worked out (judgement).
 const ROOM: f64 = 1.15;
@@ -46,8 +45,8 @@ struct Known {
 }
 
 /// Lanes whose slides were all worked out once.
-#[derive(Clone, Default, Debug)]
-pub(crate) struct Tails(RefCell<Vec<Known>>);
+#[derive(Default, Debug)]
+pub(crate) struct Tails(Mutex<Vec<Known>>);
 
 impl Tails {
     /// Percentiles of the longest case from a place, each by its bound.
@@ -90,9 +89,13 @@ impl Tails {
         [found[open - 1], found[hard - 1]]
     }
 
+    fn known(&self) -> MutexGuard<'_, Vec<Known>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// As long as on the occasion that is remembered, by the square of the speed; `None` of a lane not seen before.
     fn guesses(&self, ground: &LaneGround, speeds: &[f64]) -> Option<Vec<f64>> {
-        let known = self.0.borrow();
+        let known = self.known();
         let known = known.iter().find(|k| k.ground == *ground)?;
         let guess = |((length, then), now): (&(f64, f64), &f64)| {
             let share = now / then.max(f64::MIN_POSITIVE);
@@ -102,7 +105,7 @@ impl Tails {
     }
 
     fn remember(&self, ground: &LaneGround, of_point: Vec<(f64, f64)>) {
-        let mut known = self.0.borrow_mut();
+        let mut known = self.known();
         if known.len() >= REMEMBERED {
             known.remove(0);
         }

@@ -83,9 +83,9 @@ fn check(name: &str, spread: &Spread, length: f64) {
     let ends = open_end(length);
     let demand = worst(spread, &ends, AIM, Look::Full);
     let Some(latest) = demand.needed.map(|needed| ends.at() - needed).filter(|latest| *latest > AIM) else {
-        return assert!(past_the_end(spread, &ends, AIM) > -GRID.to_m(), "{name} {length}: the aim is good");
+        return assert!(past_the_end(spread, &ends, AIM) > -APART.to_m(), "{name} {length}: the aim is good");
     };
-    let (there, later) = (latest - GRID, latest + GRID);
+    let (there, later) = (latest - APART, latest + APART);
     assert!(past_the_end(spread, &ends, there) <= 0.0, "{name} {length}: past the end from {there:?}");
     assert!(past_the_end(spread, &ends, later) > 0.0, "{name} {length}: still good from {later:?}");
 }

@@ -8,7 +8,7 @@
 //! ([`super::standing`]).
 
 use super::needs::Needs;
-use super::pool::{MOST_TRIED, Pool, hope_across, room_for_drift};
+use super::pool::{MOST_TRIED, Pool, hope_across};
 use super::ruling;
 use super::standing::Standing;
 use crate::assessment::{Reason, Sense, Verdict};
@@ -95,7 +95,7 @@ impl<'t, 'a> Trial<'t, 'a> {
             }
             // What is unknown anyway gains nothing by room to drift.
             let counts = !drifts_anyway && hope.rank() < Verdict::Unknown.rank();
-            if counts && !room_for_drift(self.bench, &stretch) {
+            if counts && !self.bench.has_room_for_drift(&stretch) {
                 adrift.push((stretch, among, hope.ruling(Verdict::Unknown)));
                 continue;
             }
@@ -175,7 +175,7 @@ fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Str
     let about = |lane: &Stretch| opened_like(bench, open, &lane.lane, heading);
     let first = about(like)?;
     // On ground or a heading a little different it may drift a little farther.
-    if room_for_drift(bench, &first.0) { Some(first) } else { about(&first.0).or(Some(first)) }
+    if bench.has_room_for_drift(&first.0) { Some(first) } else { about(&first.0).or(Some(first)) }
 }
 
 impl LaneThen {

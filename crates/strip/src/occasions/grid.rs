@@ -54,6 +54,12 @@ pub struct Grid {
     pub rows: Vec<f64>,
 }
 
+/// Cells judged between two tellings: few in the first parts, so that something is seen early, then more, as threads wait
+/// for each other between them.
+pub(super) const EARLY: usize = 3;
+pub(super) const AT_ONCE_EARLY: usize = 12;
+pub(super) const AT_ONCE: usize = 36;
+
 impl Grid {
     pub(super) fn new(question: Question, aircraft: &Aircraft, strong_mps: f64, gusts: Gusts) -> Self {
         match question {
@@ -89,9 +95,9 @@ impl Grid {
     }
 
     /// Cells in the order in which they are judged, in parts that are told together.
-    pub(super) fn order(&self, at_once: usize) -> Vec<Vec<usize>> {
+    pub(super) fn order(&self) -> Vec<Vec<usize>> {
         let mut seen = vec![false; self.len()];
-        let mut parts = Vec::new();
+        let mut parts: Vec<Vec<usize>> = Vec::new();
         for (columns, rows) in STRIDES {
             // The outer rows of a stride, so that the first look shows the strongest winds as well.
             let of_row = |row: usize| (row + 1).is_multiple_of(rows) || (rows > 1 && row == 0);
@@ -102,6 +108,7 @@ impl Grid {
                 .filter(|i| !std::mem::replace(&mut seen[*i], true))
                 .collect();
             while !level.is_empty() {
+                let at_once = if parts.len() < EARLY { AT_ONCE_EARLY } else { AT_ONCE };
                 let rest = level.split_off(at_once.min(level.len()));
                 parts.push(std::mem::replace(&mut level, rest));
             }

@@ -42,13 +42,11 @@ use std::sync::atomic::Ordering;
 pub use grid::{Grid, Gusts};
 pub use limits::{Along, STRONGEST_ASKED, WindLimit, wind_limits};
 
-/// Cells judged between two tellings, and into how many shares each part of the work is cut, whatever the number of
-/// threads.
-const AT_ONCE: usize = 12;
+/// Into how many shares each part of the work is cut, whatever the number of threads.
 const SHARES: usize = 4;
 
-/// Share of the work that the search is taken for.
-const SEARCHED: f64 = 0.1;
+/// Parts of the work that the search is taken for.
+const SEARCHES: usize = 3;
 
 /// Crosswinds in gusts that lanes with room to drift are looked for in, as shares of the owner's limit; and what stands
 /// for a limit that nobody gave, m/s (judgement).
@@ -148,40 +146,39 @@ pub fn occasions(
 ) -> Result<Option<Occasions>, Cancelled> {
     let Some(bench) = Bench::new(inputs, Look::Preview, Drifts::default()) else { return Ok(None) };
     let base = Base::new(inputs, &bench);
-    let gusts = base.gusts;
     let mut picture = Occasions::begun(&base, &bench, question);
     let mut benches: Vec<Bench> =
         (0..SHARES).filter_map(|_| Bench::new(inputs, Look::Glance, bench.drifts.clone())).collect();
-    let Some(first) = benches.first_mut() else { return Ok(None) };
-    let searching = |share: f64| step(control, share * SEARCHED);
-    let drifting = |heading| base.drifting(question, &bench, heading);
-    if question == Question::Wind {
+    let searched_in = match question {
         // Whatever wind the day has, the picture is the same.
-        first.situation = base.in_wind(TrueHeading::rad(0.0), 0.0, 0.0);
+        Question::Wind => base.in_wind(TrueHeading::rad(0.0), 0.0, 0.0),
+        Question::Load => base.situation.clone(),
+    };
+    let Some(first) = benches.first_mut() else { return Ok(None) };
+    first.situation = searched_in.clone();
+    let mut pool = Pool::new(first, control.cancelled)?;
+    let drifting = pool.heading().map_or_else(Vec::new, |heading| base.drifting(question, &bench, heading));
+    let parts = picture.grid.order();
+    let count = (parts.len() + SEARCHES) as f64;
+    let done = |parts: usize| {
+        if step(control, parts as f64 / count).is_break() { Err(Cancelled) } else { Ok(()) }
+    };
+    done(1)?;
+    // The calm asks for little room, so it is told before lanes with more of it are looked for.
+    let (least, more) = drifting.split_at(drifting.len().min(1));
+    pool.widen(first, least, control.cancelled)?;
+    done(2)?;
+    if question == Question::Wind {
+        picture.judge(&base, &pool, &mut benches, &[picture.grid.len()]);
+        told(&picture);
     }
-    let pool = Pool::new(first, drifting, &searching)?;
-    let calm = (question == Question::Wind).then(|| vec![picture.grid.len()]);
-    let parts: Vec<Vec<usize>> = calm.into_iter().chain(picture.grid.order(AT_ONCE)).collect();
-    let count = parts.len() as f64;
+    if let Some(first) = benches.first_mut() {
+        first.situation = searched_in;
+        pool.widen(first, more, control.cancelled)?;
+    }
     for (i, part) in parts.iter().enumerate() {
-        if step(control, SEARCHED + (1.0 - SEARCHED) * i as f64 / count).is_break() {
-            return Err(Cancelled);
-        }
-        let share = part.len().div_ceil(SHARES);
-        let (grid, standing) = (&picture.grid, &picture.standing);
-        let judge = |bench: &mut Bench, cell: usize| {
-            let occasion = grid.occasion(question, cell, gusts);
-            bench.situation = base.on(occasion);
-            (cell, Arc::new(Cell::judged(bench, &pool, occasion.gust(), standing)))
-        };
-        let of_share = |(bench, cells): (&mut Bench, &[usize])| -> Vec<(usize, Arc<Cell>)> {
-            cells.iter().map(|cell| judge(bench, *cell)).collect()
-        };
-        let judged: Vec<Vec<_>> = benches.par_iter_mut().zip(part.par_chunks(share)).map(of_share).collect();
-        for (at, cell) in judged.into_iter().flatten() {
-            picture.standing.take(&cell);
-            picture.cells[at] = Some(cell);
-        }
+        done(SEARCHES + i)?;
+        picture.judge(&base, &pool, &mut benches, part);
         told(&picture);
     }
     (control.progress)(1.0);
@@ -297,6 +294,25 @@ impl Occasions {
             at_height_m: base.wind().at_height.low().to_m(),
         };
         Self { question, grid, assumed, day, standing: Standing::new(of_records), cells }
+    }
+
+    /// Judges some cells, each share of them on a bench of its own.
+    fn judge(&mut self, base: &Base, pool: &Pool, benches: &mut [Bench], part: &[usize]) {
+        let (grid, standing) = (&self.grid, &self.standing);
+        let judge = |bench: &mut Bench, cell: usize| {
+            let occasion = grid.occasion(self.question, cell, base.gusts);
+            bench.situation = base.on(occasion);
+            (cell, Arc::new(Cell::judged(bench, pool, occasion.gust(), standing)))
+        };
+        // Cells side by side take about as long, so each share has some of all.
+        let of_share = |(k, bench): (usize, &mut Bench)| -> Vec<(usize, Arc<Cell>)> {
+            part.iter().skip(k).step_by(SHARES).map(|cell| judge(bench, *cell)).collect()
+        };
+        let judged: Vec<Vec<_>> = benches.par_iter_mut().enumerate().map(of_share).collect();
+        for (at, cell) in judged.into_iter().flatten() {
+            self.standing.take(&cell);
+            self.cells[at] = Some(cell);
+        }
     }
 
     /// What holds on every occasion, the ruling reasons first: said once, and left out of the marks.

@@ -38,3 +38,21 @@ impl Needs {
         Aim { margins: bench.margins, needs: Some((0..SECTORS).map(need).collect()) }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_heading_has_the_need_of_the_sector_that_it_lies_in() {
+        let needs = Needs(std::array::from_fn(|sector| sector as f64));
+        for sector in 0..COUNT {
+            let from = sector as f64 * SECTOR;
+            for share in [1e-6, 0.5, 1.0 - 1e-6] {
+                let need = needs.at(TrueHeading::rad(from + share * SECTOR));
+                assert!((need - sector as f64).abs() < 1e-9, "{sector} {share}: {need}");
+            }
+        }
+        assert!(needs.at(TrueHeading::rad(0.0)).abs() < 1e-9);
+    }
+}

@@ -13,25 +13,26 @@ use super::needs::Needs;
 use crate::aims;
 use crate::assess::Cancelled;
 use crate::assessment::Verdict;
-use crate::astray;
 use crate::bench::Bench;
-use crate::hunt::{GRID_AT_FIRST, Step, with_room_to_drift};
+use crate::hunt::{FINE_AT_FIRST, GRID_AT_FIRST, with_room_to_drift};
 use crate::open_lanes::{OpenLanes, WithWayIn};
 use crate::situation::Situation;
-use ground::{Aim, Cover, Goal, Obstructions, Stretch, by_heading, distinct_lanes};
+use ground::{Aim, Cover, Goal, Lane, Obstructions, Stretch, by_heading, distinct_lanes};
 use measure::{Metres, TrueHeading};
+use rayon::prelude::*;
 use std::f64::consts::FRAC_PI_2;
+use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Most lanes of one search that are kept, and least difference between their headings, degrees (judgement: a lane
 /// turned by less is the same lane to a pilot).
 const MOST_LANES: usize = 48;
 const APART_DEG: f64 = 5.0;
 
-/// How much longer a lane of one heading may be than the one found, metres (judgement).
+/// How much longer a lane of one heading may be than the one found, metres; and one with room to drift, of which nothing
+/// is proven (judgement).
 const BY_HEADING: Metres = Metres::m(2.0);
-
-/// Share of the search that straight lanes are taken for.
-const STRAIGHT_DONE: f64 = 0.3;
+const BY_HEADING_WIDE: Metres = Metres::m(10.0);
 
 /// Most lanes of the pool that are judged for one cell, most of one search that are asked, and least difference between
 /// their headings, degrees (judgement: few cells need more).
@@ -63,40 +64,60 @@ pub(super) struct Which {
 pub(super) struct Pool {
     /// For slides that go straight, then with room to drift, the narrowest first.
     kept: Vec<Kept>,
-    /// No straight lane of a sector of heading is usable for longer, metres; minus infinity where there is none.
+    /// The straight lane that promises most, on which drift is asked for.
+    like: Option<Lane>,
+    /// No straight lane of a sector of heading is usable for longer, had nothing grown, metres; minus infinity where there is
+    /// none.
     usable_at_most: Vec<f64>,
 }
 
 impl Pool {
-    /// Searches the field, with room to drift in each of the situations that are given for the heading that promises
-    /// most.
-    pub(super) fn new(
-        bench: &mut Bench,
-        drifting: impl Fn(TrueHeading) -> Vec<Situation>,
-        step: Step,
-    ) -> Result<Self, Cancelled> {
-        let cover = searched(bench, &bench.obstructions, &|s| step(s * STRAIGHT_DONE))?;
-        let usable_at_most =
-            by_heading(&cover).iter().map(|s| s.bound.unwrap_or(f64::NEG_INFINITY)).collect();
-        let mut kept = vec![Kept::of(bench, &cover, None)];
-        let Some(which) = kept[0].promising(bench, &Needs::of(bench), |_| true).first().copied() else {
-            return Ok(Self { kept, usable_at_most });
+    /// Searches the field for slides that go straight.
+    pub(super) fn new(bench: &Bench, cancelled: &AtomicBool) -> Result<Self, Cancelled> {
+        let cover = searched(bench, &bench.obstructions, BY_HEADING, cancelled)?;
+        let surveyed = bench.as_surveyed();
+        let bounded = if surveyed == bench.obstructions {
+            by_heading(&cover)
+        } else {
+            by_heading(&searched(bench, &surveyed, BY_HEADING, cancelled)?)
         };
-        let lane = kept[0].lanes[which].stretch.lane;
-        let situations = drifting(lane.heading);
-        let count = situations.len() as f64;
+        let usable_at_most = bounded.iter().map(|s| s.bound.unwrap_or(f64::NEG_INFINITY)).collect();
+        let straight = Kept::of(bench, &cover, None);
+        let promising = straight.promising(bench, &Needs::of(bench), |_| true);
+        let like = promising.first().map(|which| straight.lanes[*which].stretch.lane);
+        Ok(Self { kept: vec![straight], like, usable_at_most })
+    }
+
+    /// Direction of the slide on the straight lane that promises most; `None` where there is no lane.
+    pub(super) fn heading(&self) -> Option<TrueHeading> {
+        self.like.map(|lane| lane.heading)
+    }
+
+    /// Searches it with room to drift in some situations, as on that lane.
+    pub(super) fn widen(
+        &mut self,
+        bench: &mut Bench,
+        drifting: &[Situation],
+        cancelled: &AtomicBool,
+    ) -> Result<(), Cancelled> {
+        let Some(lane) = self.like else { return Ok(()) };
         let before = bench.situation.clone();
-        for (i, situation) in situations.into_iter().enumerate() {
-            bench.situation = situation;
+        let mut wide: Vec<(f64, Obstructions)> = Vec::new();
+        for situation in drifting {
+            bench.situation = situation.clone();
             let crosswind = bench.situation.gust_crosswind(lane.heading).unwrap_or(0.0).abs();
-            let say = |s: f64| step(STRAIGHT_DONE + (1.0 - STRAIGHT_DONE) * (i as f64 + s) / count);
-            if let Some(things) = with_room_to_drift(bench, &lane) {
-                kept.push(Kept::of(bench, &searched(bench, &things, &say)?, Some(crosswind)));
-            }
+            wide.extend(with_room_to_drift(bench, &lane).map(|things| (crosswind, things)));
         }
         bench.situation = before;
-        kept.sort_by(|a, b| a.crosswind.unwrap_or(-1.0).total_cmp(&b.crosswind.unwrap_or(-1.0)));
-        Ok(Self { kept, usable_at_most })
+        let bench = &*bench;
+        let kept = |(crosswind, things): (f64, Obstructions)| {
+            let cover = searched(bench, &things, BY_HEADING_WIDE, cancelled)?;
+            Ok(Kept::of(bench, &cover, Some(crosswind)))
+        };
+        let kept: Result<Vec<Kept>, Cancelled> = wide.into_par_iter().map(kept).collect();
+        self.kept.extend(kept?);
+        self.kept.sort_by(|a, b| a.crosswind.unwrap_or(-1.0).total_cmp(&b.crosswind.unwrap_or(-1.0)));
+        Ok(())
     }
 
     /// A lane.
@@ -168,22 +189,13 @@ pub(super) fn hope_across(bench: &Bench, heading: TrueHeading) -> Verdict {
     bench.crosswind_reason(heading).and_then(|r| r.verdict).unwrap_or(Verdict::Fits)
 }
 
-/// Whether everything beside a lane leaves room for what is known of drift in the bench's situation.
-pub(super) fn room_for_drift(bench: &Bench, stretch: &Stretch) -> bool {
-    let (lane, end) = (&stretch.lane, bench.margins.end_margin_at(stretch));
-    let way = bench.way(lane);
-    let drifted = bench.drift_on(lane, &way, &bench.spread_on(lane, &way));
-    // Where nobody knows how far it drifts, no lane is better for room.
-    drifted.is_none() || astray::is_clear(&bench.obstructions, lane, drifted.as_deref(), end)
-}
-
 impl Kept {
     /// The distinct lanes of a search, and of each direction the one with the most open way in.
     fn of(bench: &Bench, cover: &Cover, crosswind: Option<f64>) -> Self {
         let aim = aims::spare(bench);
         let open = OpenLanes::new(bench, &aim, GRID_AT_FIRST);
         let things = cover.obstructions();
-        let distinct = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians());
+        let distinct = distinct_lanes(cover, MOST_LANES, APART_DEG.to_radians(), FINE_AT_FIRST);
         let mut lanes: Vec<WithWayIn> = distinct.iter().map(|stretch| open.with_way_in(stretch)).collect();
         let closed = lanes.iter().filter(|l| !l.is_open()).map(|l| l.stretch.lane.heading);
         let opened: Vec<WithWayIn> = closed.filter_map(|heading| open.about(things, heading)).collect();
@@ -213,8 +225,17 @@ impl Kept {
     }
 }
 
-fn searched(bench: &Bench, things: &Obstructions, step: Step) -> Result<Cover, Cancelled> {
+fn searched(
+    bench: &Bench,
+    things: &Obstructions,
+    by_heading: Metres,
+    cancelled: &AtomicBool,
+) -> Result<Cover, Cancelled> {
     let tolerance = Metres::m(bench.settings.search_tolerance_m);
+    let goal = Goal::Within { tolerance, by_heading: Some(by_heading), least: f64::NEG_INFINITY };
     let aim = Aim { margins: bench.margins, needs: None };
-    Ok(Cover::new(things).refined(&aim, Goal::Within { tolerance, by_heading: Some(BY_HEADING) }, step)?)
+    let step = |_: f64| {
+        if cancelled.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    };
+    Ok(Cover::new(things).refined(&aim, goal, &step)?)
 }

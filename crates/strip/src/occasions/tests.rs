@@ -2,12 +2,9 @@
 
 use super::*;
 use crate::assess;
+use crate::samples::{inputs, inputs_with};
 use ground::{Centreline, Point};
-use samples::{inputs, inputs_with};
 use std::sync::atomic::AtomicBool;
-
-#[path = "../../benches/support/mod.rs"]
-mod samples;
 
 /// The day itself with an occasion put into it.
 fn on(inputs: &Inputs, occasion: Occasion) -> Inputs {
@@ -66,8 +63,9 @@ fn every_lane_of_a_cell_is_what_the_bench_of_that_day_says_of_it() {
 #[test]
 fn cells_are_judged_once_each_the_first_few_all_over_the_picture() {
     let grid = Grid { columns: vec![0.0; 36], rows: vec![0.0; 12] };
-    let parts = grid.order(AT_ONCE);
-    assert!(parts.iter().all(|part| part.len() <= AT_ONCE));
+    let parts = grid.order();
+    assert!(parts.iter().take(grid::EARLY).all(|part| part.len() <= grid::AT_ONCE_EARLY), "few at first");
+    assert!(parts.iter().all(|part| part.len() <= grid::AT_ONCE));
     let mut all: Vec<usize> = parts.iter().flatten().copied().collect();
     assert_eq!(all.len(), 432);
     let first: Vec<usize> = all[..36].iter().map(|cell| cell % 36 + 100 * (cell / 36)).collect();

@@ -1,0 +1,54 @@
+//! A look, held against what was there before.
+
+use crate::record::{ObstacleRecord, PlaceRecord};
+use crate::samples::inputs_with;
+use crate::{Control, Memory, Settings, Verdict, assess_preview};
+use std::f64::consts::TAU;
+use std::sync::atomic::AtomicBool;
+
+/// A tree: east, north, height.
+type Tree = (f64, f64, f64);
+
+/// Verdict and spare of the best lane of a sample at a first look, with trees about the field.
+fn best(trees: &[Tree]) -> (Verdict, f64) {
+    let inputs = inputs_with("bramblewick-flat", |strip| {
+        let like = strip.obstacles[0].clone();
+        let tree = |(i, &(e, n, height)): (usize, &Tree)| ObstacleRecord {
+            id: format!("t{i}"),
+            at: PlaceRecord::Point(e, n),
+            height_m: Some(height),
+            top_m: None,
+            heights_m: Vec::new(),
+            ..like.clone()
+        };
+        strip.obstacles = trees.iter().enumerate().map(tree).collect();
+    });
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let judged = assess_preview(&inputs, &control, &mut Memory::default()).expect("not cancelled");
+    let lane = judged.lanes.first().expect("a lane");
+    (lane.verdict, lane.spare_m.unwrap_or(f64::NEG_INFINITY))
+}
+
+/// Numbers from 0 to 1, the same in every run (a linear congruence, Knuth's MMIX constants, from memory).
+fn numbers(seed: u64) -> impl FnMut() -> f64 {
+    let mut n = seed;
+    move || {
+        n = n.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (n >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+/// Once a tree led to a lane with 96 m more to spare that was there before: what was found with room to drift as on another
+/// lane had no room for its own, and stood in the way of a closer look.
+#[test]
+fn a_tree_more_never_leads_to_a_lane_with_more_to_spare() {
+    let mut next = numbers(12_345);
+    let before = best(&[]);
+    assert_eq!(before.0, Verdict::Fits);
+    for case in 0..8 {
+        let (round, away, height) = (TAU * next(), 200.0 + 300.0 * next(), 4.0 + 20.0 * next());
+        let after = best(&[(230.0 + away * round.cos(), 80.0 + away * round.sin(), height)]);
+        assert!(after.1 <= before.1 + Settings::default().search_tolerance_m, "{case}: {before:?} {after:?}");
+    }
+}
