@@ -25,7 +25,7 @@ const TOLERANCE: f64 = 0.5;
 const ROUNDED: f64 = 1e-5;
 
 fn goal() -> Goal {
-    Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None, least: f64::NEG_INFINITY }
+    Goal::within(Metres::m(TOLERANCE), None)
 }
 
 fn refined(cover: Cover, aim: &Aim) -> Cover {
@@ -132,7 +132,7 @@ proptest! {
     fn no_sector_holds_more_than_its_bound_nor_than_the_whole(wild in any_wild()) {
         let Some(all) = wild.obstructions() else { return Ok(()) };
         let aim = Aim::longest();
-        let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: Some(Metres::m(20.0)), least: f64::NEG_INFINITY };
+        let goal = Goal::within(Metres::m(TOLERANCE), Some(Metres::m(20.0)));
         let cover = Cover::new(&all).refined(&aim, goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off");
         for sector in by_heading(&cover) {
             let (length, bound) = (sector.found.unwrap_or(0.0), sector.bound.unwrap_or(0.0));

@@ -22,7 +22,7 @@ const TOLERANCE: f64 = 0.5;
 const ROUNDED: f64 = 1e-5;
 
 fn refined(all: &Obstructions, aim: &Aim, by_heading: Option<Metres>) -> Cover {
-    let goal = Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading, least: f64::NEG_INFINITY };
+    let goal = Goal::within(Metres::m(TOLERANCE), by_heading);
     Cover::new(all).refined(aim, goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off")
 }
 

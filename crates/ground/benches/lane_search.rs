@@ -28,7 +28,7 @@ const COUNTS: [usize; 4] = [40, 500, 2_000, 5_000];
 const PEER_COUNTS: [usize; 2] = [40, 500];
 
 fn refined(cover: Cover) -> Cover {
-    let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
+    let goal = Goal::within(Metres::m(0.5), None);
     cover.refined(&Aim::longest(), goal, &|_| ControlFlow::Continue(())).expect("nobody breaks off")
 }
 

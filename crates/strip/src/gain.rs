@@ -106,7 +106,7 @@ impl<'f> Field<'f> {
             return Ok(owing.map(|lane| (self.open.worth(&lane), lane.stretch)));
         };
         let tolerance = Metres::m(self.bench.settings.search_tolerance_m);
-        let goal = Goal::Within { tolerance, by_heading: None, least: f64::NEG_INFINITY };
+        let goal = Goal::within(tolerance, None);
         let after = cover.clone().changed_to(&without).refined(cover.aim(), goal, step)?;
         let found = found(&after, FINE);
         Ok(found.worth.zip(found.best))

@@ -131,7 +131,6 @@ pub(crate) type Step<'a> = &'a dyn Fn(f64) -> ControlFlow<()>;
 pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Result<Hunt, Cancelled> {
     let room = Metres::m(bench.settings.search_tolerance_m);
     let heading = memory.is_none().then(|| Metres::m(bench.settings.search_by_heading_m));
-    let goal = |by_heading, least| Goal::Within { tolerance: room, by_heading, least };
     let (aim, any) = (aims::spare(bench), Aim::longest());
     let old = memory.as_deref().cloned().unwrap_or_default();
 
@@ -141,14 +140,11 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     };
     let things = &bench.obstructions;
     let part = |from: f64, to: f64| move |s: f64| step(from + s * (to - from));
-    let longest = begin(old.longest, things).refined(
-        &any,
-        goal(heading, f64::NEG_INFINITY),
-        &part(0.0, LONGEST_DONE),
-    )?;
+    let longest =
+        begin(old.longest, things).refined(&any, Goal::within(room, heading), &part(0.0, LONGEST_DONE))?;
     let straight = begin(old.spare, things).refined(
         &aim,
-        goal(None, f64::NEG_INFINITY),
+        Goal::within(room, None),
         &part(LONGEST_DONE, STRAIGHT_DONE),
     )?;
     let open = OpenLanes::new(bench, &aim, if memory.is_some() { GRID_AT_FIRST } else { GRID });
@@ -156,12 +152,11 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let distinct = distinct_lanes(&straight, MOST_LANES, DISTINCT_DEG.to_radians(), fine);
     let (directions, lost) = directions(bench, &open, &distinct, memory.is_some());
     // With room to drift only lanes that are long enough are of use.
+    let long_enough = Goal::Within { tolerance: room, by_heading: None, least: 0.0 };
     let wide = directions
         .first()
         .and_then(|stretch| with_room_to_drift(bench, &stretch.lane))
-        .map(|things| {
-            begin(old.wide, &things).refined(&aim, goal(None, 0.0), &part(STRAIGHT_DONE, SPARE_DONE))
-        })
+        .map(|things| begin(old.wide, &things).refined(&aim, long_enough, &part(STRAIGHT_DONE, SPARE_DONE)))
         .transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest, fine));
     let mut lanes = candidates((&aim, &distinct), wide.as_ref(), (memory.is_some(), fine), room);
@@ -178,27 +173,25 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     Ok(Hunt { longest: best, boxes, by_heading, lanes, lost, straight, wide })
 }
 
+/// What a lane has left over with its way in, metres, the lane, and what it was found among.
+type Opened = (f64, Stretch, Obstructions);
+
 /// Adds lanes with room to drift as of their own direction and an open way in, where none found in that direction leaves as
 /// much and has room for its own drift; those found there with room for another's alone give way to them.
 fn open_up(bench: &Bench, open: &OpenLanes, directions: &[Stretch], lanes: &mut Vec<Candidate>) {
-    let worth = |stretch: &Stretch| open.worth(&open.with_way_in(stretch));
     let (roomy, narrow): (Vec<Candidate>, Vec<Candidate>) =
         lanes.drain(..).partition(|c| !c.wide || bench.has_room_for_drift(&c.stretch));
-    let known: Vec<(f64, Stretch)> =
-        roomy.iter().filter(|c| c.wide).map(|c| (worth(&c.stretch), c.stretch)).collect();
+    let worth = |c: &Candidate| (open.worth(&open.with_way_in(&c.stretch)), c.stretch);
+    let known: Vec<(f64, Stretch)> = roomy.iter().filter(|c| c.wide).map(worth).collect();
     let tolerance = bench.settings.search_tolerance_m;
-    let each: Vec<Option<(f64, Stretch, Obstructions)>> = directions
-        .par_iter()
-        .map(|lane| {
-            let first = opened_about(bench, open, &lane.lane)?;
-            // On its own ground it may drift a little farther than on that of the other.
-            let roomy = |(stretch, _): &(Stretch, Obstructions)| bench.has_room_for_drift(stretch);
-            let again = |like: &Stretch| opened_about(bench, open, &like.lane).filter(roomy);
-            let (stretch, things) = if roomy(&first) { first } else { again(&first.0).unwrap_or(first) };
-            Some((worth(&stretch), stretch, things))
-        })
-        .collect();
-    let mut each: Vec<(f64, Stretch, Obstructions)> = each.into_iter().flatten().collect();
+    let has_room = |(_, stretch, _): &Opened| bench.has_room_for_drift(stretch);
+    let own = |lane: &Stretch| {
+        let first = opened_about(bench, open, &lane.lane)?;
+        // On its own ground it may drift a little farther than on that of the other.
+        let again = |first: &Opened| opened_about(bench, open, &first.1.lane).filter(has_room);
+        Some(if has_room(&first) { first } else { again(&first).unwrap_or(first) })
+    };
+    let mut each: Vec<Opened> = directions.par_iter().filter_map(own).collect();
     each.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut out: Vec<Candidate> = Vec::new();
     for (worth, stretch, things) in each {
@@ -226,7 +219,7 @@ pub(crate) fn opened_like(
 
 /// The lane near another's heading with the most open way in and room to drift as the wind across each heading asks for, and
 /// what it was found among.
-fn opened_about(bench: &Bench, open: &OpenLanes, like: &Lane) -> Option<(Stretch, Obstructions)> {
+fn opened_about(bench: &Bench, open: &OpenLanes, like: &Lane) -> Option<Opened> {
     let way = bench.way(like);
     let middle = like.point_at(like.length * 0.5, Metres::ZERO);
     let on = |heading: TrueHeading| {
@@ -237,7 +230,8 @@ fn opened_about(bench: &Bench, open: &OpenLanes, like: &Lane) -> Option<(Stretch
     };
     let each: Vec<_> = OpenLanes::about_headings(like.heading).into_par_iter().filter_map(on).collect();
     let (found, things) = each.into_iter().reduce(|a, b| if b.0.worth > a.0.worth { b } else { a })?;
-    Some((open.polished(found, &things).lane.stretch, things))
+    let found = open.polished(found, &things);
+    Some((found.worth, found.lane.stretch, things))
 }
 
 /// Lines on which lanes with an open way in are looked for.
@@ -269,15 +263,18 @@ fn directions(
             out.push(stretch);
         }
     }
-    // The other way, wind, slope and way in are others: what tells against the best need not tell against it.
-    let best = out.first().map(|stretch| stretch.lane.heading);
-    let other_way =
-        |stretch: &Stretch| best.is_some_and(|best| best.angle_to(stretch.lane.heading) > FRAC_PI_2);
-    if let Some(at) = out.iter().position(other_way) {
-        out[1..=at].rotate_right(1);
-    }
+    other_way_second(&mut out, |stretch| stretch.lane.heading);
     out.truncate(if at_first { MOST_LANES_AT_FIRST } else { MOST_LANES });
     (out, lost)
+}
+
+/// Puts the first that runs the other way than the best behind it: there wind, slope and way in are others, so what tells
+/// against the best need not tell against it.
+pub(crate) fn other_way_second<T>(lanes: &mut [T], heading: impl Fn(&T) -> TrueHeading) {
+    let Some(best) = lanes.first().map(&heading) else { return };
+    if let Some(at) = lanes.iter().position(|lane| heading(lane).angle_to(best) > FRAC_PI_2) {
+        lanes[1..=at].rotate_right(1);
+    }
 }
 
 /// Whether two lanes are of one direction.
@@ -320,10 +317,8 @@ fn candidates(
         .map(|stretch| Candidate { stretch, wide: true, own: None })
         .collect();
     for &stretch in distinct {
-        let as_good = |c: &Candidate| {
-            let turned = c.stretch.lane.heading.angle_to(stretch.lane.heading);
-            turned < apart && worth(&c.stretch) + room >= worth(&stretch)
-        };
+        let as_good =
+            |c: &Candidate| near(&c.stretch, &stretch) && worth(&c.stretch) + room >= worth(&stretch);
         if lanes.len() < most && !lanes.iter().any(as_good) {
             lanes.push(Candidate { stretch, wide: false, own: None });
         }
@@ -341,8 +336,7 @@ pub(crate) fn proven_too_short(bench: &Bench, aim: &Aim, step: Step) -> Result<O
     }
     // Nothing reaches; how far it is from it is worth a closer look.
     let tolerance = Metres::m(bench.settings.search_tolerance_m);
-    let cover =
-        cover.refined(aim, Goal::Within { tolerance, by_heading: None, least: f64::NEG_INFINITY }, &say)?;
+    let cover = cover.refined(aim, Goal::within(tolerance, None), &say)?;
     Ok(Some(cover.bound()).filter(|bound| *bound < 0.0))
 }
 

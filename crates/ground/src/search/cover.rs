@@ -34,6 +34,13 @@ pub enum Goal {
     Reach(f64),
 }
 
+impl Goal {
+    /// Until the best lane, and that of each sector of heading where so much is asked, is known so closely; all lanes count.
+    pub fn within(tolerance: Metres, by_heading: Option<Metres>) -> Self {
+        Self::Within { tolerance, by_heading, least: f64::NEG_INFINITY }
+    }
+}
+
 /// Most boxes looked at in one search: a field that needs more is given a bound less tight.
 const MOST_BOXES: usize = 500_000;
 
@@ -359,7 +366,7 @@ mod tests {
             &allowance(3.0, 0.05),
         );
         let aim = Aim::longest();
-        let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
+        let goal = Goal::within(Metres::m(0.5), None);
         let cover =
             Cover::new(&all).refined(&aim, goal, &|_| ControlFlow::Continue(())).expect("not cancelled");
         let best = cover.best().expect("a lane").worth;
@@ -391,7 +398,7 @@ mod tests {
 
     #[test]
     fn a_rock_that_goes_away_gives_the_others_other_numbers_and_leaves_most_boxes_as_they_are() {
-        let goal = Goal::Within { tolerance: Metres::m(0.5), by_heading: None, least: f64::NEG_INFINITY };
+        let goal = Goal::within(Metres::m(0.5), None);
         let refined = |cover: Cover| {
             cover.refined(&Aim::longest(), goal, &|_| ControlFlow::Continue(())).expect("not cancelled")
         };

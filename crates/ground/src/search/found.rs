@@ -154,8 +154,7 @@ mod tests {
     }
 
     fn searched(all: &Obstructions, aim: &Aim) -> Found {
-        let goal =
-            Goal::Within { tolerance: Metres::m(TOLERANCE), by_heading: None, least: f64::NEG_INFINITY };
+        let goal = Goal::within(Metres::m(TOLERANCE), None);
         let cover = Cover::new(all).refined(aim, goal, &|_| ControlFlow::Continue(()));
         found(&cover.expect("nobody breaks off"), FINE)
     }

@@ -14,13 +14,12 @@ use crate::aims;
 use crate::assess::Cancelled;
 use crate::assessment::Verdict;
 use crate::bench::Bench;
-use crate::hunt::{FINE_AT_FIRST, GRID_AT_FIRST, with_room_to_drift};
+use crate::hunt::{FINE_AT_FIRST, GRID_AT_FIRST, other_way_second, with_room_to_drift};
 use crate::open_lanes::{OpenLanes, WithWayIn};
 use crate::situation::Situation;
 use ground::{Aim, Cover, Goal, Lane, Obstructions, Stretch, by_heading, distinct_lanes};
 use measure::{Metres, TrueHeading};
 use rayon::prelude::*;
-use std::f64::consts::FRAC_PI_2;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -217,10 +216,7 @@ impl Kept {
                 out.push(lane);
             }
         }
-        let other_way = |lane: &usize| heading(*lane).angle_to(heading(out[0])) > FRAC_PI_2;
-        if let Some(at) = out.iter().position(other_way) {
-            out[1..=at].rotate_right(1);
-        }
+        other_way_second(&mut out, |lane| heading(*lane));
         out
     }
 }
@@ -232,7 +228,7 @@ fn searched(
     cancelled: &AtomicBool,
 ) -> Result<Cover, Cancelled> {
     let tolerance = Metres::m(bench.settings.search_tolerance_m);
-    let goal = Goal::Within { tolerance, by_heading: Some(by_heading), least: f64::NEG_INFINITY };
+    let goal = Goal::within(tolerance, Some(by_heading));
     let aim = Aim { margins: bench.margins, needs: None };
     let step = |_: f64| {
         if cancelled.load(Ordering::Relaxed) { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
