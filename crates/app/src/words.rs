@@ -13,7 +13,7 @@ use strip::{
 
 /// One reason with its figures, each rounded to the side that hurts.
 pub fn reason(r: &Reason, units: Units) -> String {
-    let (Some(value), Some(limit), Some(unit)) = (r.value, r.limit, r.unit) else { return r.text.clone() };
+    let (Some(value), Some(unit)) = (r.value, r.unit) else { return r.text.clone() };
     let (value_side, limit_side, bound) = match r.sense {
         Sense::NotBelow => (Side::AtLeast, Side::AtMost, "at least"),
         Sense::NotAbove => (Side::AtMost, Side::AtLeast, "at most"),
@@ -27,7 +27,11 @@ pub fn reason(r: &Reason, units: Units) -> String {
         "%" => format!("{} %", rounded(v, side, 0)),
         other => format!("{} {other}", rounded(v, side, 2)),
     };
-    format!("{}: {} (asked: {bound} {})", r.text, show(value, value_side), show(limit, limit_side))
+    let value = show(value, value_side);
+    match r.limit {
+        Some(limit) => format!("{}: {value} (asked: {bound} {})", r.text, show(limit, limit_side)),
+        None => format!("{}: {value}", r.text),
+    }
 }
 
 /// Decimals of a reason's lengths: what lies near the ground is told in centimetres.

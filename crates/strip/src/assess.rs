@@ -2,7 +2,9 @@
 
 use crate::air::FieldAir;
 use crate::assessed_lane::AssessedLane;
-use crate::assessment::{Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict};
+use crate::assessment::{
+    Assessment, CAUTION, Certificate, HeadingLength, Reason, Sense, Unjudged, Verdict, ruling,
+};
 use crate::bench::Bench;
 use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
@@ -86,7 +88,7 @@ pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<A
     let stretches = clear_stretches(&bench.obstructions, line);
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;
-    let mut lane = bench.judge(&best, &bench.obstructions).lane;
+    let mut lane = bench.judge_best_part(&best, &bench.obstructions).lane;
     sort_reasons(&mut lane.reasons);
     lane.verdict = ruling(&lane.reasons);
     Some(lane)
@@ -118,7 +120,7 @@ fn judge_all(
     let judge = |c: &Candidate| Judged {
         among_wide: c.wide,
         own: c.own.clone(),
-        ..bench.judge(&c.stretch, hunt.among(c))
+        ..bench.judge_best_part(&c.stretch, hunt.among(c))
     };
     let mut judged: Vec<Judged> = hunt.lanes.par_iter().map(judge).collect();
     for j in &mut judged {
@@ -263,10 +265,6 @@ fn heading_length(of: &SectorLength) -> HeadingLength {
         found_m: of.found.unwrap_or(0.0).max(0.0),
         upper_bound_m: of.bound.unwrap_or(0.0).max(0.0),
     }
-}
-
-fn ruling(reasons: &[Reason]) -> Verdict {
-    reasons.iter().filter_map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
 }
 
 fn sort_reasons(reasons: &mut [Reason]) {

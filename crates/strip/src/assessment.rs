@@ -102,6 +102,11 @@ impl Reason {
         Self { code, verdict: None, text, value: None, limit: None, unit: None, sense: Sense::NotBelow }
     }
 
+    /// The same with a figure.
+    pub(crate) fn told(code: Code, (value, unit): (f64, &'static str)) -> Self {
+        Self { value: Some(value), unit: Some(unit), ..Self::note(code, code.help()) }
+    }
+
     /// Place in the order in which reasons are told: what rules first, notes last.
     pub(crate) fn rank(&self) -> Option<u8> {
         self.verdict.map(Verdict::rank)
@@ -122,6 +127,11 @@ impl Reason {
         let plain = Self::plain(code, verdict, code.help());
         Self { value: Some(value), limit: Some(limit), unit: Some(unit), sense, ..plain }
     }
+}
+
+/// The verdict that some reasons allow together.
+pub(crate) fn ruling<'a>(reasons: impl IntoIterator<Item = &'a Reason>) -> Verdict {
+    reasons.into_iter().filter_map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
 }
 
 /// Something not measured.

@@ -101,12 +101,12 @@ impl Hunt {
     pub(crate) fn closed_way_in(&self, bench: &Bench) -> Option<Reason> {
         let Lost { heading, more, over } = self.lost?;
         let text = format!(
-            "A lane towards {:.0}° true would leave {more:.0} m more than any does with its way in; in its own stands {} first of all",
+            "A lane towards {:.0}° true would leave more than any does with its way in, but for {} first of all",
             heading.to_deg(),
             bench.thing_name(over)
         );
         let tells = more > bench.settings.search_tolerance_m.max(LEAST_TOLD);
-        tells.then(|| Reason::note(Code::ClosedWayIn, text))
+        tells.then(|| Reason { text, ..Reason::told(Code::ClosedWayIn, (more, "m")) })
     }
 
     /// Single lines worked out.
@@ -192,6 +192,7 @@ fn open_up(bench: &Bench, open: &OpenLanes, directions: &[Stretch], lanes: &mut 
         Some(if has_room(&first) { first } else { again(&first).unwrap_or(first) })
     };
     let mut each: Vec<Opened> = directions.par_iter().filter_map(own).collect();
+    each.extend(narrow.par_iter().filter_map(|c| eased(bench, open, &c.stretch)).collect::<Vec<_>>());
     each.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut out: Vec<Candidate> = Vec::new();
     for (worth, stretch, things) in each {
@@ -215,6 +216,14 @@ pub(crate) fn opened_like(
 ) -> Option<(Stretch, Obstructions)> {
     let things = with_room_to_drift(bench, like)?;
     Some((open.about(&things, heading)?.stretch, things))
+}
+
+/// A lane that lacks room for its own drift, shortened, shifted and turned until it has it.
+fn eased(bench: &Bench, open: &OpenLanes, narrow: &Stretch) -> Option<Opened> {
+    let things = with_room_to_drift(bench, &narrow.lane)?;
+    let found = open.polished(open.through(&things, &narrow.lane)?, &things);
+    let lane = found.lane.stretch;
+    (found.worth >= 0.0 && bench.has_room_for_drift(&lane)).then_some((found.worth, lane, things))
 }
 
 /// The lane near another's heading with the most open way in and room to drift as the wind across each heading asks for, and

@@ -60,6 +60,7 @@ mod obstacle;
 mod occasions;
 mod open_lanes;
 mod over_ground;
+mod part;
 mod patch;
 pub mod record;
 mod recovery;

@@ -12,7 +12,7 @@ use crate::demand::Ends;
 use crate::lane_ground::LaneGround;
 use crate::spread::Corner;
 use crate::touchdowns::{self, Touchdowns};
-use ground::{Aim, Centreline, Obstructions, Stretch, Thing, clear_stretches};
+use ground::{Aim, Centreline, Lane, Obstructions, Stretch, Thing, clear_stretches};
 use measure::{Headwind, Interval, Metres, Slope, TrueHeading};
 use rayon::prelude::*;
 use std::f64::consts::TAU;
@@ -128,7 +128,14 @@ impl<'a> OpenLanes<'a> {
 
     /// The one on the lines of a heading, as it lies there.
     pub(crate) fn on(&self, things: &Obstructions, heading: TrueHeading) -> Option<Found> {
-        self.best_on(things, (std::iter::once(heading), LINES_ABOUT), 1).into_iter().next()
+        self.best_on(things, self.lines(heading, LINES_ABOUT).collect(), 1).into_iter().next()
+    }
+
+    /// The best on the line of another, whatever it has left over.
+    pub(crate) fn through(&self, things: &Obstructions, lane: &Lane) -> Option<Found> {
+        let line = Centreline::through(lane.near, lane.heading);
+        let each = clear_stretches(things, line).into_iter().map(|stretch| self.found(&stretch, line));
+        each.reduce(|a, b| if b.worth > a.worth { b } else { a })
     }
 
     fn best_of(
@@ -137,19 +144,15 @@ impl<'a> OpenLanes<'a> {
         lines: (impl Iterator<Item = TrueHeading>, usize),
         most: usize,
     ) -> Vec<WithWayIn> {
+        let (headings, count) = lines;
+        let lines = headings.flat_map(|heading| self.lines(heading, count)).collect();
         let best = self.best_on(things, lines, most);
         best.into_par_iter().map(|found| self.polished(found, things).lane).collect()
     }
 
-    /// Those of some headings, so many lines of each, as they lie there.
-    fn best_on(
-        &self,
-        things: &Obstructions,
-        (headings, lines): (impl Iterator<Item = TrueHeading>, usize),
-        most: usize,
-    ) -> Vec<Found> {
+    /// Those of some lines, as they lie there.
+    fn best_on(&self, things: &Obstructions, lines: Vec<Centreline>, most: usize) -> Vec<Found> {
         let on = |line: Centreline| clear_stretches(things, line).into_iter().map(move |s| (line, s));
-        let lines: Vec<Centreline> = headings.flat_map(|heading| self.lines(heading, lines)).collect();
         let ranked = lines.into_par_iter().flat_map_iter(on).map(|(line, s)| (self.aim.worth(&s), s, line));
         let mut all: Vec<(f64, Stretch, Centreline)> = ranked.filter(|(worth, ..)| *worth >= 0.0).collect();
         all.sort_by(|a, b| b.0.total_cmp(&a.0));

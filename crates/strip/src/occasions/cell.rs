@@ -9,15 +9,13 @@
 
 use super::needs::Needs;
 use super::pool::{MOST_TRIED, Pool, hope_across};
-use super::ruling;
 use super::standing::Standing;
-use crate::assessment::{Reason, Sense, Verdict};
+use crate::assessment::{Reason, Sense, Verdict, ruling};
 use crate::bench::Bench;
 use crate::caveat;
 use crate::code::Code;
 use crate::hunt::{GRID, opened_like};
 use crate::open_lanes::OpenLanes;
-use crate::touchdown;
 use ground::{Obstructions, Stretch};
 
 /// A lane as it is on one occasion.
@@ -154,18 +152,16 @@ impl<'t, 'a> Trial<'t, 'a> {
         self.best.is_none_or(|best| hope.rank() < best.rank())
     }
 
-    /// The best that the touchdown allows: that of a lane with nothing in its way in, as a longer stretch of ground never
-    /// makes it better. Where that stretch rules it out, a longer one could still leave it unknown.
+    /// The best that the touchdown allows, begin the lane where it may: that of a lane with nothing in its way in, as a
+    /// longer stretch of ground never makes it better. Where that stretch rules it out, a longer one could still leave it
+    /// unknown.
     fn hope_of_touchdown(&self, stretch: &Stretch) -> Verdict {
         let (bench, lane) = (self.bench, &stretch.lane);
-        let (short, long) = bench.scatter();
-        let (near, way) = (bench.margins.near, bench.way(lane));
-        let window = (near, near + short + long);
-        let (_, reasons) = touchdown::judged(bench, &bench.spread_on(lane, &way), &way, window);
-        match self.standing.own(&reasons) {
-            Verdict::DoesNotFit => Verdict::Unknown,
-            hope => hope,
-        }
+        let way = bench.way(lane);
+        let spread = bench.spread_on(lane, &way);
+        let hope = |by| self.standing.own(&bench.touchdown_from(&spread, &way, by));
+        let better = |a: Verdict, b: Verdict| if b.rank() < a.rank() { b } else { a };
+        bench.beginnings(lane.length).map(hope).fold(Verdict::Unknown, better)
     }
 }
 
@@ -180,11 +176,12 @@ fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Str
 
 impl LaneThen {
     pub(super) fn judged(bench: &Bench, stretch: &Stretch, among: &Obstructions) -> Self {
-        let judged = bench.judge(stretch, among).lane;
+        let judged = bench.judge_best_part(stretch, among);
+        let (stretch, judged) = (judged.stretch, judged.lane);
         let limits = |r: &Reason| r.verdict.is_some_and(|v| v != Verdict::Fits);
         Self {
             heading_magnetic_deg: judged.heading_magnetic_deg,
-            stretch: *stretch,
+            stretch,
             spare_m: judged.spare_m,
             drift_clear: judged.drift.is_clear(),
             reasons: judged.reasons.into_iter().filter(limits).collect(),

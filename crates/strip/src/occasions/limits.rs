@@ -9,9 +9,10 @@
 
 use super::cell::{Cell, LaneThen};
 use super::standing::Standing;
-use super::{Base, ruling, step};
+use super::{Base, step};
 use crate::assess::Cancelled;
 use crate::assessed_lane::AssessedLane;
+use crate::assessment::ruling;
 use crate::assessment::{Reason, Verdict};
 use crate::bench::Bench;
 use crate::caveat;

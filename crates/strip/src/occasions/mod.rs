@@ -21,7 +21,7 @@ mod standing;
 mod tests;
 
 use crate::assess::{Cancelled, mass_reason};
-use crate::assessment::{Reason, Verdict};
+use crate::assessment::{Reason, Verdict, ruling};
 use crate::bench::Bench;
 use crate::caveat;
 use crate::code::Code;
@@ -373,9 +373,4 @@ impl Occasions {
             ruling: ruled.cloned(),
         }
     }
-}
-
-/// The verdict that rules among reasons.
-fn ruling<'a>(reasons: impl IntoIterator<Item = &'a Reason>) -> Verdict {
-    reasons.into_iter().filter_map(|r| r.verdict).fold(Verdict::Fits, Verdict::ruling)
 }

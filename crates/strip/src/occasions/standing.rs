@@ -8,7 +8,7 @@
 //! never left out; a lane's whole verdict always counts everything.
 
 use super::cell::Cell;
-use super::ruling;
+use crate::assessment::ruling;
 use crate::assessment::{Reason, Verdict};
 use crate::code::Code;
 
