@@ -219,12 +219,14 @@ fn a_date_that_no_calendar_has_is_refused() {
 
 #[test]
 fn a_time_needs_a_date_that_exists_and_its_offset() {
-    for bad in
-        ["2026-05-02T09:30:00", "2026-05-02", "09:30:00+01:00", "2026-02-30T09:30:00+01:00", "noon", ""]
-    {
+    for bad in ["2026-05-02T09:30:00", "2026-05-02", "09:30:00+01:00", "noon", ""] {
         let message = format!(
             "time: found \"{bad}\", expected a time with offset such as \"2026-05-02T09:30:00+01:00\""
         );
+        check_day("2026-05-02T09:30:00+01:00", bad, &message);
+    }
+    for bad in ["2026-02-30T09:30:00+01:00", "2025-02-29T09:30:00Z", "2026-13-01"] {
+        let message = format!("time: found \"{bad}\", expected a day that the calendar has");
         check_day("2026-05-02T09:30:00+01:00", bad, &message);
     }
     // Zulu is an offset.
@@ -353,6 +355,13 @@ fn a_setting_out_of_its_range_is_named() {
         settings_of(b"(search_tolerance_m: 0.0)"),
         "search_tolerance_m: found 0, expected a number from 0.05 to 50",
     );
+    for (bad, message) in [
+        ("(near_margin_m: \"ten\")", "line 1, column 17: found \"ten\", expected a number"),
+        ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 17: found ,, expected a number"),
+        ("(5: 3.0)", "line 1, column 2: found 5, expected a word"),
+    ] {
+        check_message(settings_of(bad.as_bytes()), message);
+    }
     let known =
         "line 1, column 2: found unknown field \"end_margin\", expected one of: schema, near_margin_m";
     let bad = settings_of(b"(end_margin: 3.0)").expect_err("a misspelt setting").to_string();

@@ -100,6 +100,12 @@ impl<'a> WayIn<'a> {
         self.placed().enumerate().flat_map(of).collect()
     }
 
+    /// Touchdowns that one thing would close at the worst, were it another.
+    pub(crate) fn closed_were(&self, tall: &Tall) -> Vec<Interval<Metres>> {
+        let abeam = Abeam::new(&self.lane, &tall.shape, tall.grown);
+        self.closed_by((tall, &abeam), &Descents::new(self, Corner::Worst), Corner::Worst)
+    }
+
     fn closed_by(&self, placed: Placed, descents: &Descents, corner: Corner) -> Vec<Interval<Metres>> {
         let ask = |descent: &Descent, thing: &Standing| {
             if thing.along.low() > self.last {

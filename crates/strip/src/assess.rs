@@ -79,7 +79,7 @@ pub fn assess_preview(
     judge_all(inputs, control, Some(memory))
 }
 
-/// Judges one line of the field: the lane on it that leaves most between the margins, by itself and
+/// Judges one line of the field: the lane on it that leaves most between the margins, all of it, by itself and
 /// without what covers the whole strip; in full or at a first look. `None` without an aircraft or where nothing on the
 /// line is clear.
 pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<AssessedLane> {
@@ -88,7 +88,7 @@ pub fn assess_line(inputs: &Inputs, line: Centreline, in_full: bool) -> Option<A
     let stretches = clear_stretches(&bench.obstructions, line);
     let usable = |s: &Stretch| bench.margins.usable(s).to_m();
     let best = stretches.into_iter().reduce(|a, b| if usable(&b) > usable(&a) { b } else { a })?;
-    let mut lane = bench.judge_best_part(&best, &bench.obstructions).lane;
+    let mut lane = bench.judge(&best, &bench.obstructions).lane;
     sort_reasons(&mut lane.reasons);
     lane.verdict = ruling(&lane.reasons);
     Some(lane)

@@ -107,6 +107,7 @@ words! {
         Air = "air", "Read temperature, pressure and humidity at the field";
         OutlineAccuracy = "outline_accuracy", "Tape the corners from two fixed marks instead of taking them by phone, paces or eye";
         ObstacleHeight = "obstacle_height", "Measure the height of each tree, hedge, building, pole and wire with tape and clinometer, a wire's at its supports; until then nothing passes over it";
+        ObstacleAccuracy = "obstacle_accuracy", "Measure place and height of this one with tape and clinometer, or say how it was measured; until then it could stand nearer and be higher";
         HazardHeight = "hazard_height", "Measure the height of each marked hazard with a stick; until then it counts as reaching the wing";
         Rewalk = "rewalk", "Walk the lane again on the day, tick what was seen and when, and say who did";
         CrosswindLimit = "crosswind_limit", "The owner gives the most crosswind they accept";

@@ -7,7 +7,7 @@
 //! Not here: what is not known at the field ([`crate::situation`]).
 
 use crate::error::BadRecord;
-use crate::fields::{finite, number, positive};
+use crate::fields::{CALENDAR, finite, is_written_as_a_date, number, positive};
 use crate::record::{
     DayRecord, DirectionRecord, EngineRecord, GrassRecord, PressureRecord, WindRecord, WindWhereRecord,
 };
@@ -203,11 +203,11 @@ const MOST_OFFSET_S: u32 = 14 * 3600;
 /// The moment written with its offset, as RFC 3339 has it, and the civil date there.
 fn moment(text: &str) -> Result<(Timestamp, Date), BadRecord> {
     let bad = || {
-        BadRecord::field(
-            "time",
-            &format!("\"{text}\""),
-            "a time with offset such as \"2026-05-02T09:30:00+01:00\"",
-        )
+        let no_such_day =
+            text.get(..10).filter(|day| is_written_as_a_date(day) && day.parse::<Date>().is_err());
+        let expected =
+            no_such_day.map_or("a time with offset such as \"2026-05-02T09:30:00+01:00\"", |_| CALENDAR);
+        BadRecord::field("time", &format!("\"{text}\""), expected)
     };
     let pieces = Pieces::parse(text).map_err(|_| bad())?;
     let offset = pieces.to_numeric_offset().filter(|_| pieces.time().is_some()).ok_or_else(bad)?;

@@ -92,12 +92,18 @@ pub(crate) fn place(path: &str, place: &PlaceRecord) -> Result<Shape, BadRecord>
 /// A civil date, `2026-04-02`.
 pub(crate) fn date(path: &str, text: &str) -> Result<Date, BadRecord> {
     text.parse().map_err(|_| {
-        let written_as_a_date = text.len() == 10
-            && text.char_indices().all(|(i, c)| if i == 4 || i == 7 { c == '-' } else { c.is_ascii_digit() });
-        let expected =
-            if written_as_a_date { "a day that the calendar has" } else { "a date such as \"2026-04-02\"" };
+        let expected = if is_written_as_a_date(text) { CALENDAR } else { "a date such as \"2026-04-02\"" };
         BadRecord::field(path, &format!("\"{text}\""), expected)
     })
+}
+
+/// What is asked of something written as a date.
+pub(crate) const CALENDAR: &str = "a day that the calendar has";
+
+/// Whether a text looks like a date, whatever the calendar says.
+pub(crate) fn is_written_as_a_date(text: &str) -> bool {
+    text.len() == 10
+        && text.char_indices().all(|(i, c)| if i == 4 || i == 7 { c == '-' } else { c.is_ascii_digit() })
 }
 
 /// A short text that is not empty.

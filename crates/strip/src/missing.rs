@@ -6,19 +6,23 @@
 //! the whole usable length.
 
 use crate::air::FieldAir;
+use crate::approach::{Closed, WayIn, left_open};
 use crate::assessment::Missing;
 use crate::bench::Bench;
 use crate::code::What;
 use crate::demand::{self, Look};
 use crate::judge::Judged;
-use crate::obstacle::Top;
+use crate::obstacle::{Obstacle, Top};
 use crate::situation::Unsaid;
-use crate::spread::{FACTOR, FRICTION, STALL, Spread};
+use crate::spread::{Corner, FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
+use crate::tall::{Asked, Tall};
+use crate::touchdowns::Touchdowns;
 use crate::wind::DIRECTION;
 use crate::{Day, Inputs, Unseen};
-use ground::{Centreline, Obstructions, Outline, Relief, Ring, clear_stretches};
-use measure::{Interval, Metres};
+use ground::{Centreline, Hazard, Obstructions, Outline, Relief, Ring, Thing, clear_stretches};
+use measure::{CIRCLE_95, Interval, Metres};
+use std::collections::BTreeSet;
 
 /// Effects below this are not worth a person's walk, metres.
 const WORTH_SAYING: f64 = 0.5;
@@ -54,10 +58,7 @@ pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>
     if inputs.aircraft.as_ref().is_some_and(|a| a.climb.is_none()) {
         out.push(missing(What::Climb, false, None));
     }
-    let unmeasured = inputs.strip.obstacles.iter().filter(|o| o.top == Top::NotMeasured);
-    out.extend(
-        unmeasured.map(|o| Missing { id: Some(o.id.clone()), ..missing(What::ObstacleHeight, false, None) }),
-    );
+    out.extend(of_obstacles(inputs, bench.zip(best)));
     out.retain(|m| m.decides || m.effect_m.is_none_or(|e| e >= WORTH_SAYING));
     out.sort_by(|a, b| {
         let effect = |m: &Missing| m.effect_m.unwrap_or(if m.decides { f64::MAX } else { -1.0 });
@@ -207,6 +208,88 @@ fn of_day(day: Option<&Day>, bench: &Bench, changed: &Changed) -> Vec<Missing> {
     [wind].into_iter().chain(air).collect()
 }
 
+/// Obstacles of unknown height, and those that lie badly known in the way in to the best lane: what they take from it, were
+/// they not to stand there, or known exactly.
+fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing> {
+    let closing = lane.map(|(bench, best)| Closing::new(bench, best));
+    let of = |(index, o): (usize, &Obstacle)| {
+        let thing = Thing::Hazard(inputs.strip.hazards.len() + index);
+        let effect =
+            |known: &dyn Fn(&Tall) -> Option<Tall>| closing.as_ref().and_then(|c| c.effect(thing, known));
+        let (what, effect_m) = if o.top == Top::NotMeasured {
+            (What::ObstacleHeight, effect(&|_| None))
+        } else {
+            let exact = |tall: &Tall| {
+                let asked = Asked { accuracy: Metres::ZERO, ..tall.asked };
+                let grown = tall.grown - o.position_sigma * CIRCLE_95;
+                Some(Tall { asked, grown, ..tall.clone() })
+            };
+            let effects = [effect(&exact), closing.as_ref().and_then(|c| c.effect_on_ground(thing))];
+            (What::ObstacleAccuracy, Some(effects.into_iter().flatten().fold(0.0, f64::max)))
+        };
+        Missing { id: Some(o.id.clone()), ..missing(what, false, effect_m) }
+    };
+    inputs.strip.obstacles.iter().enumerate().map(of).collect()
+}
+
+/// What closes touchdowns of the best lane.
+struct Closing<'a> {
+    bench: &'a Bench<'a>,
+    best: &'a Judged,
+    way_in: WayIn<'a>,
+    closed: Vec<Closed>,
+    spare: Option<Metres>,
+}
+
+impl<'a> Closing<'a> {
+    fn new(bench: &'a Bench<'a>, best: &'a Judged) -> Self {
+        let way_in = WayIn::new(bench, &best.stretch.lane, &best.spread, best.ends.at());
+        let closed = way_in.closed(Corner::Worst);
+        let spare = spare(bench, best, &closed);
+        Self { bench, best, way_in, closed, spare }
+    }
+
+    /// What a thing takes from the lane, metres, that it would not if it were known otherwise, or not there.
+    fn effect(&self, thing: Thing, known: impl Fn(&Tall) -> Option<Tall>) -> Option<f64> {
+        let tall = |c: &Closed| &self.bench.tall[c.tall];
+        let (of_it, mut closed): (Vec<Closed>, Vec<Closed>) =
+            self.closed.iter().partition(|c| tall(c).thing == thing);
+        let parts: BTreeSet<usize> = of_it.into_iter().map(|c| c.tall).collect();
+        if parts.is_empty() {
+            return Some(0.0);
+        }
+        for part in parts {
+            let spans =
+                known(&self.bench.tall[part]).map(|tall| self.way_in.closed_were(&tall)).unwrap_or_default();
+            closed.extend(spans.into_iter().map(|span| Closed { span, tall: part }));
+        }
+        let otherwise = spare(self.bench, self.best, &closed)?;
+        Some((otherwise - self.spare?).max(Metres::ZERO).to_m())
+    }
+
+    /// What a thing at an end of the lane takes from it as it could stand nearer than it was surveyed, metres.
+    fn effect_on_ground(&self, thing: Thing) -> Option<f64> {
+        let stretch = &self.best.stretch;
+        let Thing::Hazard(index) = thing else { return None };
+        if thing != stretch.near_thing && thing != stretch.far_thing {
+            return None;
+        }
+        let mut standing = self.bench.standing.clone();
+        standing.get_mut(index)?.position_sigma = Metres::ZERO;
+        gained_on_line(self.bench, self.best, &self.bench.strip.outline, &standing)
+    }
+}
+
+/// What the best lane would have to spare from the touchdowns that are not closed.
+fn spare(bench: &Bench, best: &Judged, closed: &[Closed]) -> Option<Metres> {
+    let (needed, end) = (Metres::m(best.lane.demand_m?), best.ends.at());
+    let open = left_open(bench.usable_touchdowns(&best.ends), closed);
+    let touchdowns = Touchdowns::new(open, end.max(bench.margins.near));
+    let scatter = Metres::m(best.lane.scatter_m);
+    let each = touchdowns.stretches().into_iter().map(|open| open.spare(end, needed, scatter));
+    each.reduce(Metres::max)
+}
+
 /// What exact corners would add on the best lane's own centre line.
 fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
     let exact = |ring: &Ring| Ring {
@@ -216,14 +299,18 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
     };
     let mut rings = bench.strip.outline.rings().iter().map(exact);
     let outline = Outline::new(rings.next()?, rings.collect()).ok()?;
-    let profile = bench.aircraft.profile(bench.settings.bank_allowance_deg.to_radians()).ok()?;
-    let allowance = bench.obstructions.allowance();
-    let all = Obstructions::new(&outline, &bench.standing, &profile, allowance);
+    let gained = gained_on_line(bench, best, &outline, &bench.standing)?;
+    Some(missing(What::OutlineAccuracy, false, Some(gained)))
+}
+
+/// What the best lane's own centre line would be usable for beyond what it is, were the field another, metres.
+fn gained_on_line(bench: &Bench, best: &Judged, outline: &Outline, standing: &[Hazard]) -> Option<f64> {
+    let known = &bench.obstructions;
+    let all = Obstructions::new(outline, standing, known.profile(), known.allowance());
     let lane = best.stretch.lane;
     let line = Centreline::through(lane.near, lane.heading);
     let usable = clear_stretches(&all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)?;
-    let gained = (usable - bench.margins.usable(&best.stretch)).to_m();
-    Some(missing(What::OutlineAccuracy, false, Some(gained.max(0.0))))
+    Some((usable - bench.margins.usable(&best.stretch)).to_m().max(0.0))
 }
 
 /// What a walk left open, in words; `None` where it said nothing.

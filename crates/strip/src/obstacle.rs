@@ -134,7 +134,9 @@ pub(crate) fn obstacle(
     let position = by_method(record.pos_sigma_m, sigma_of(how, away, context.settings()));
     let height = by_method(record.height_sigma_m, height_sigma(how, tallest(record), context.settings()));
     let alone = lone.filter(|_| wire).map(|_| {
-        let found = "a wire with one support";
+        let points = if let PlaceRecord::Line(list) = &record.at { list.len() } else { 1 };
+        let found =
+            if points > 1 { "a wire with all its supports at one place" } else { "a wire with one support" };
         BadRecord::field(
             &format!("{path}.at"),
             found,

@@ -41,13 +41,11 @@ impl Bench<'_> {
     pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions) -> Judged {
         let whole = self.judge(stretch, among);
         let Some(room) = self.may_leave_out(&whole) else { return whole };
-        let begun = match self.gentlest_beginning(&whole, room) {
-            Some(by) => better(self.begun_later(stretch, by, among), whole),
-            None => whole,
-        };
-        match self.may_leave_out(&begun) {
-            Some(room) => self.ended_sooner(begun, room, among),
-            None => begun,
+        let later = self.gentlest_beginning(&whole, room).map(|by| self.begun_later(stretch, by, among));
+        let later = later.map(|begun| self.ended_sooner(begun, among));
+        match later {
+            Some(part) if does_better(&part, &whole) => part,
+            _ => self.ended_sooner(whole, among),
         }
     }
 
@@ -90,8 +88,14 @@ impl Bench<'_> {
         judged
     }
 
-    /// The longest part from the same beginning with the verdict of the shortest that is long enough.
-    fn ended_sooner(&self, whole: Judged, room: Metres, among: &Obstructions) -> Judged {
+    /// The longest part from the same beginning with the verdict of the shortest that is long enough, where that does better.
+    fn ended_sooner(&self, whole: Judged, among: &Obstructions) -> Judged {
+        let Some(room) = self.may_leave_out(&whole).map(|room| room - self.harder_end(&whole)) else {
+            return whole;
+        };
+        if room <= Metres::ZERO {
+            return whole;
+        }
         let before: Vec<Reason> =
             whole.lane.reasons.iter().filter(|r| r.code == Code::BeginsLater).cloned().collect();
         let (stretch, length) = (whole.stretch, whole.stretch.lane.length);
@@ -103,10 +107,6 @@ impl Bench<'_> {
             judged.lane.far_end_at = "ground that is left out".to_owned();
             judged
         };
-        let room = room - self.harder_end(&whole);
-        if room <= Metres::ZERO {
-            return whole;
-        }
         let shortest = cut(room);
         if !does_better(&shortest, &whole) {
             return whole;
@@ -132,10 +132,9 @@ impl Bench<'_> {
     }
 }
 
-fn better(part: Judged, whole: Judged) -> Judged {
-    if does_better(&part, &whole) { part } else { whole }
-}
-
 fn does_better(a: &Judged, b: &Judged) -> bool {
     ruling(&a.lane.reasons).rank() < ruling(&b.lane.reasons).rank()
 }
+
+#[cfg(test)]
+mod tests;

@@ -6,7 +6,7 @@
 
 use crate::error::{BadRecord, Place};
 use crate::record::SCHEMA;
-use ron::error::SpannedError;
+use ron::error::{Position, SpannedError};
 use ron::extensions::Extensions;
 use ron::ser::PrettyConfig;
 use serde::de::DeserializeOwned;
@@ -14,6 +14,9 @@ use serde::{Deserialize, Serialize};
 
 /// Largest record that is read: 8 MiB.
 pub const MOST_BYTES: usize = 8 * 1024 * 1024;
+
+/// Most characters that are told of what was found.
+const LONGEST_FOUND: usize = 40;
 
 /// Deepest nesting that is read.
 pub const MOST_DEPTH: usize = 64;
@@ -42,7 +45,7 @@ pub fn parse<T: DeserializeOwned>(kind: &str, bytes: &[u8]) -> Result<T, BadReco
         let newer = if schema > SCHEMA { " (written by a newer Keelsward; it is left as it is)" } else { "" };
         return Err(BadRecord::field("schema", &schema.to_string(), &format!("{SCHEMA}{newer}")));
     }
-    options().from_str(text).map_err(|e| explain(kind, &e))
+    options().from_str(text).map_err(|e| explain(kind, text, &e))
 }
 
 /// Writes a record: one item a line, fields in their order.
@@ -69,8 +72,9 @@ fn not_text(kind: &str, bytes: &[u8], valid: usize) -> BadRecord {
     BadRecord::at(place, "bytes that are not UTF-8 text", &format!("a record of kind {kind}"))
 }
 
-fn explain(kind: &str, error: &SpannedError) -> BadRecord {
+fn explain(kind: &str, text: &str, error: &SpannedError) -> BadRecord {
     use ron::Error as E;
+    let start = &error.span.start;
     let (found, expected) = match &error.code {
         E::NoSuchStructField { found, expected, .. } => {
             (format!("unknown field \"{found}\""), one_of(expected))
@@ -87,16 +91,38 @@ fn explain(kind: &str, error: &SpannedError) -> BadRecord {
             (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a record of kind {kind}"))
         }
         E::Eof => ("the end of the file".to_owned(), format!("the rest of the {kind} record")),
-        other => told(kind, &other.to_string()),
+        E::InvalidIdentifier(_) | E::SuggestRawIdentifier(_) => (found_at(text, start), "a word".to_owned()),
+        other => told(kind, &other.to_string(), || found_at(text, start)),
     };
-    let start = &error.span.start;
     BadRecord::at(Place::Line { line: start.line, column: start.col }, &found, &expected)
 }
 
+/// What stands at a place, up to what ends a value.
+fn found_at(text: &str, at: &Position) -> String {
+    let line = text.lines().nth(at.line.saturating_sub(1)).unwrap_or_default();
+    let rest = line.chars().skip(at.col.saturating_sub(1)).skip_while(|c| c.is_whitespace());
+    let (first, value): (usize, String) = (1, rest.take(LONGEST_FOUND).collect());
+    let ends =
+        |(i, c): &(usize, char)| *i >= first && matches!(c, ',' | ':' | '(' | ')' | '[' | ']' | '{' | '}');
+    let end = value.char_indices().find(ends).map_or(value.len(), |(i, _)| i);
+    match value[..end].trim_end() {
+        "" => "the end of the line".to_owned(),
+        found => found.to_owned(),
+    }
+}
+
 /// The reader's own words: "Expected comma" says what was expected, the rest says what was found.
-fn told(kind: &str, message: &str) -> (String, String) {
+fn told(kind: &str, message: &str, found: impl Fn() -> String) -> (String, String) {
     if let Some(expected) = message.strip_prefix("Expected ") {
-        return ("something else".to_owned(), expected.to_owned());
+        let plain = match expected {
+            "identifier" => "a word",
+            "float" => "a number",
+            "integer" => "a whole number",
+            "string" => "words in quotes",
+            "boolean" => "true or false",
+            other => other,
+        };
+        return (found(), plain.to_owned());
     }
     let found = message.strip_prefix("Found ").unwrap_or(message);
     (lower_first(found), format!("a record of kind {kind}"))
