@@ -222,7 +222,7 @@ fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing
             let exact = |tall: &Tall| {
                 let asked = Asked { accuracy: Metres::ZERO, ..tall.asked };
                 let grown = tall.grown - o.position_sigma * CIRCLE_95;
-                Some(Tall { asked, grown, ..tall.clone() })
+                Some(Tall { grown, asked, ..tall.clone() })
             };
             let effects = [effect(&exact), closing.as_ref().and_then(|c| c.effect_on_ground(thing))];
             (What::ObstacleAccuracy, Some(effects.into_iter().flatten().fold(0.0, f64::max)))

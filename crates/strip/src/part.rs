@@ -36,6 +36,11 @@ const STEP: f64 = 5.0;
 /// How often the end is looked for between two others: to a sixteenth of what may be left out.
 const HALVINGS: usize = 4;
 
+/// Distances from where a stretch begins at which a lane may begin.
+pub(crate) fn beginnings(most: Metres) -> impl Iterator<Item = Metres> {
+    (0..).map(|i| Metres::m(f64::from(i) * STEP)).take_while(move |by| *by <= most)
+}
+
 impl Bench<'_> {
     /// Judges a stretch, or the part of it that does better.
     pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions) -> Judged {
@@ -62,15 +67,9 @@ impl Bench<'_> {
     fn gentlest_beginning(&self, judged: &Judged, room: Metres) -> Option<Metres> {
         let rank = |by: Metres| ruling(&self.touchdown_from(&judged.spread, &judged.way, by)).rank();
         // Touchdowns before the earliest cost nothing to leave out.
-        let each =
-            self.beginnings(room + (judged.open.earliest - self.margins.near)).map(|by| (rank(by), by));
+        let each = beginnings(room + (judged.open.earliest - self.margins.near)).map(|by| (rank(by), by));
         let best = each.reduce(|a, b| if b.0 < a.0 { b } else { a });
         best.map(|(_, by)| by).filter(|by| *by > Metres::ZERO)
-    }
-
-    /// Distances from where a stretch begins at which a lane may begin.
-    pub(crate) fn beginnings(&self, most: Metres) -> impl Iterator<Item = Metres> + use<> {
-        (0..).map(|i| Metres::m(f64::from(i) * STEP)).take_while(move |by| *by <= most)
     }
 
     /// What touching down as early as it may says of a lane that begins so far on.
@@ -104,7 +103,7 @@ impl Bench<'_> {
             let mut judged = self.judge(&Stretch { lane, hard_beyond: Some(Metres::ZERO), ..stretch }, among);
             judged.lane.reasons.extend(before.iter().cloned());
             judged.lane.reasons.push(Reason::told(Code::EndsSooner, (by.to_m(), "m")));
-            judged.lane.far_end_at = "ground that is left out".to_owned();
+            judged.lane.far_end_at = "ground that is left out".into();
             judged
         };
         let shortest = cut(room);

@@ -16,6 +16,7 @@ use crate::caveat;
 use crate::code::Code;
 use crate::hunt::{GRID, opened_like};
 use crate::open_lanes::OpenLanes;
+use crate::part::beginnings;
 use ground::{Obstructions, Stretch};
 
 /// A lane as it is on one occasion.
@@ -161,7 +162,7 @@ impl<'t, 'a> Trial<'t, 'a> {
         let spread = bench.spread_on(lane, &way);
         let hope = |by| self.standing.own(&bench.touchdown_from(&spread, &way, by));
         let better = |a: Verdict, b: Verdict| if b.rank() < a.rank() { b } else { a };
-        bench.beginnings(lane.length).map(hope).fold(Verdict::Unknown, better)
+        beginnings(lane.length).map(hope).fold(Verdict::Unknown, better)
     }
 }
 
