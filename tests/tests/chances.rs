@@ -4,11 +4,13 @@
 
 mod support;
 
+use ground::Centreline;
+use measure::TrueHeading;
 use strip::record::{
     BreaklineRecord, CoverRecord, DragTestRecord, EdgeRecord, EngineRecord, GrassRecord, LevelRecord,
-    PatchRecord, RecoveryRecord, ScatterRecord,
+    PatchRecord, RecoveryRecord, ScatterRecord, StrengthRecord,
 };
-use strip::{AssessedLane, Assessment, Code, Fix, Settings, Verdict};
+use strip::{AssessedLane, Assessment, Code, Fix, Settings, Verdict, assess_line};
 use support::Trio;
 use support::plain::{FIELD, by_hand_settings, coarse, demand, drag_test, earlier_slide, plain};
 
@@ -51,7 +53,7 @@ fn a_wet_patch_in_the_slides_way_makes_them_longer_and_one_before_the_touchdown_
         area: vec![(0.0, from), (width, from), (width, to), (0.0, to)],
         cover: None,
         always_wet: true,
-        strength: None,
+        strength: Some(StrengthRecord::HeelTest { mm: 2.0, person_kg: None }),
     };
     let settings = by_hand_settings();
     let demand_of = |patches: Vec<PatchRecord>| {
@@ -211,15 +213,23 @@ fn a_ditch_between_levels_is_found_under_the_keel() {
     let (width, length) = FIELD;
     let ditch =
         |y: f64, z: f64| BreaklineRecord { points: vec![(1.0, y, z), (width - 1.0, y, z)], sigma_m: 0.01 };
-    let a = with(|t| {
-        let middle = length / 2.0;
-        t.strip.breaklines = vec![ditch(middle - 0.6, 0.0), ditch(middle, -0.4), ditch(middle + 0.6, 0.0)];
-    });
-    let hollow = along(&a).hollow.expect("a hollow");
+    let middle = length / 2.0;
+    let mut trio = plain();
+    trio.strip.breaklines = vec![ditch(middle - 0.6, 0.0), ditch(middle, -0.4), ditch(middle + 0.6, 0.0)];
+    let inputs = trio.inputs(coarse());
+    let line = Centreline::through(inputs.strip.outline.middle(), TrueHeading::deg(0.0));
+    let across = assess_line(&inputs, line, false).expect("a lane");
+    let hollow = across.hollow.expect("a hollow");
     assert!((hollow.amount_m - 0.4).abs() < 0.01, "{hollow:?}");
-    let said = a.reasons.iter().find(|r| r.code == Code::KeelGround).expect("said");
+    let of_keel = |lane: &AssessedLane| lane.reasons.iter().find(|r| r.code == Code::KeelGround).cloned();
+    let said = of_keel(&across).expect("said");
     assert_eq!(said.verdict, Some(Verdict::Unknown));
     assert!(said.text.contains("hollow"), "{}", said.text);
+    // The field has room on either side of it.
+    let best = trio.judged(coarse()).lanes.swap_remove(0);
+    assert!(of_keel(&best).is_none() && best.hollow.is_none_or(|h| h.amount_m < 0.05), "{:?}", best.hollow);
+    let north = [best.near_end[1], best.far_end[1]];
+    assert!(north.iter().all(|n| *n < middle) || north.iter().all(|n| *n > middle), "{north:?}");
 }
 
 #[test]
@@ -237,6 +247,8 @@ fn each_remedy_makes_the_tight_shelf_fit_once_it_is_taken() {
     let mut shelf = Trio::sample("otterhollow-shelf");
     // So light that there is something to leave behind beside pilot and fuel.
     shelf.aircraft.empty_mass_kg = 300.0;
+    // Touches down so far apart that little is left over.
+    shelf.aircraft.scatter = Some(ScatterRecord { short_m: 22.0, long_m: 50.0 });
     let before = shelf.judged(Settings::default());
     let spare = |a: &Assessment| {
         a.lanes[0].reasons.iter().find(|r| r.code == Code::Spare).and_then(|r| r.verdict).expect("a spare")

@@ -357,7 +357,7 @@ fn a_setting_out_of_its_range_is_named() {
     );
     for (bad, message) in [
         ("(near_margin_m: \"ten\")", "line 1, column 17: found \"ten\", expected a number"),
-        ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 17: found ,, expected a number"),
+        ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 17: found \",\", expected a number"),
         ("(5: 3.0)", "line 1, column 2: found 5, expected a word"),
     ] {
         check_message(settings_of(bad.as_bytes()), message);

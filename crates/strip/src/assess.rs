@@ -117,16 +117,18 @@ fn judge_all(
         }
     };
     let hunt = hunt(&bench, memory.as_deref_mut(), &step)?;
+    let left_out = bench.all_left_out().map(|why| caveat::left_out(why));
+    let of_every_lane: Vec<Reason> =
+        common.iter().cloned().chain(mass_reason(&bench)).chain(left_out).collect();
+    let floor = ruling(&of_every_lane);
     let judge = |c: &Candidate| Judged {
         among_wide: c.wide,
         own: c.own.clone(),
-        ..bench.judge_best_part(&c.stretch, hunt.among(c))
+        ..bench.judge_best_part(&c.stretch, hunt.among(c), floor)
     };
     let mut judged: Vec<Judged> = hunt.lanes.par_iter().map(judge).collect();
     for j in &mut judged {
-        j.lane.reasons.extend(common.iter().cloned());
-        j.lane.reasons.extend(mass_reason(&bench));
-        j.lane.reasons.extend(bench.all_left_out().map(|why| caveat::left_out(why)));
+        j.lane.reasons.extend(of_every_lane.iter().cloned());
         if inputs.day.is_none() {
             soften(&mut j.lane.reasons);
         }

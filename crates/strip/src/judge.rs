@@ -41,6 +41,8 @@ struct Best {
 pub(crate) struct Judged {
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
+    /// All that is clear where that is a part of it.
+    pub(crate) whole: Stretch,
     pub(crate) spread: Spread,
     pub(crate) way: Arc<KeelWay>,
     pub(crate) ends: Ends,
@@ -231,7 +233,17 @@ impl Bench<'_> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        Judged { lane: assessed, stretch: *stretch, spread, way, ends, open, among_wide: false, own: None }
+        Judged {
+            lane: assessed,
+            stretch: *stretch,
+            whole: *stretch,
+            spread,
+            way,
+            ends,
+            open,
+            among_wide: false,
+            own: None,
+        }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {

@@ -141,26 +141,29 @@ impl KeelWay {
 
     /// Whether somebody has to look closer at what lies under the keel.
     pub(crate) fn reasons(&self, settings: &Settings) -> Vec<Reason> {
+        self.faults(settings).into_iter().map(|(_, reason)| reason).collect()
+    }
+
+    /// The same with where it lies.
+    pub(crate) fn faults(&self, settings: &Settings) -> Vec<(Metres, Reason)> {
         let Some(report) = self.report else { return Vec::new() };
         let held = |name: &str, worst: Option<Worst>, limit: f64| {
             let worst = worst?;
             // Between levels far apart the errors say nothing of hollows and steps; those are not judged there.
             let error = if self.seen { worst.sigma * ONE_SIDED_95 } else { Metres::ZERO };
             let amount = (worst.amount + error).to_m();
-            let at = worst.chainage.to_m();
+            let at = worst.chainage;
             let verdict = if amount > limit { Verdict::Unknown } else { Verdict::Fits };
             let reason = Reason::held(Code::KeelGround, verdict, (amount, Sense::NotAbove, limit), "m");
-            let text = format!("{}: {name}, {at:.0} m along", Code::KeelGround.help());
-            (amount > limit).then_some(Reason { text, ..reason })
+            let text = format!("{}: {name}, {:.0} m along", Code::KeelGround.help(), at.to_m());
+            (amount > limit).then_some((at, Reason { text, ..reason }))
         };
         let steep =
             self.steepest().filter(|(slope, _)| *slope > settings.steepest_slope).map(|(slope, at)| {
                 let figures = (100.0 * slope, Sense::NotAbove, 100.0 * settings.steepest_slope);
                 let reason = Reason::held(Code::KeelGround, Verdict::Unknown, figures, "%");
-                Reason {
-                    text: format!("{}: slope, {:.0} m along", Code::KeelGround.help(), at.to_m()),
-                    ..reason
-                }
+                let text = format!("{}: slope, {:.0} m along", Code::KeelGround.help(), at.to_m());
+                (at, Reason { text, ..reason })
             });
         [
             steep,

@@ -217,7 +217,8 @@ fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing
         let effect =
             |known: &dyn Fn(&Tall) -> Option<Tall>| closing.as_ref().and_then(|c| c.effect(thing, known));
         let (what, effect_m) = if o.top == Top::NotMeasured {
-            (What::ObstacleHeight, effect(&|_| None))
+            // What takes nothing from this lane may close another.
+            (What::ObstacleHeight, effect(&|_| None).filter(|e| *e >= WORTH_SAYING))
         } else {
             let exact = |tall: &Tall| {
                 let asked = Asked { accuracy: Metres::ZERO, ..tall.asked };
@@ -267,11 +268,11 @@ impl<'a> Closing<'a> {
         Some((otherwise - self.spare?).max(Metres::ZERO).to_m())
     }
 
-    /// What a thing at an end of the lane takes from it as it could stand nearer than it was surveyed, metres.
+    /// What a thing at an end of what is clear takes from it as it could stand nearer than it was surveyed, metres.
     fn effect_on_ground(&self, thing: Thing) -> Option<f64> {
-        let stretch = &self.best.stretch;
+        let whole = &self.best.whole;
         let Thing::Hazard(index) = thing else { return None };
-        if thing != stretch.near_thing && thing != stretch.far_thing {
+        if thing != whole.near_thing && thing != whole.far_thing {
             return None;
         }
         let mut standing = self.bench.standing.clone();
@@ -306,11 +307,12 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
 /// What the best lane's own centre line would be usable for beyond what it is, were the field another, metres.
 fn gained_on_line(bench: &Bench, best: &Judged, outline: &Outline, standing: &[Hazard]) -> Option<f64> {
     let known = &bench.obstructions;
-    let all = Obstructions::new(outline, standing, known.profile(), known.allowance());
-    let lane = best.stretch.lane;
-    let line = Centreline::through(lane.near, lane.heading);
-    let usable = clear_stretches(&all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)?;
-    Some((usable - bench.margins.usable(&best.stretch)).to_m().max(0.0))
+    let line = Centreline::through(best.whole.lane.near, best.whole.lane.heading);
+    let usable = |all: &Obstructions| {
+        clear_stretches(all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)
+    };
+    let after = usable(&Obstructions::new(outline, standing, known.profile(), known.allowance()))?;
+    Some((after - usable(known)?).to_m().max(0.0))
 }
 
 /// What a walk left open, in words; `None` where it said nothing.

@@ -1,21 +1,26 @@
 //! The part of a clear stretch that a lane uses: where the stretch is longer than it need be, and ground at its beginning or
 //! its end tells against it, a shorter lane on the same line does better.
 //!
+//! Parts lie between the places that tell against the whole, and begin where touching down is gentlest; of those that are
+//! long enough the few that promise most are judged.
+//!
 //! Invariants: a part lies within what is clear, and is judged as any lane is; it takes the place of the whole only where its
 //! verdict is better, and tells what it leaves out; where ground is left out behind its end, that end is as hard as any.
 
-use crate::assessment::{Reason, ruling};
+use crate::assessment::{Reason, Verdict, ruling};
+use crate::balance;
 use crate::bench::Bench;
 use crate::code::Code;
+use crate::demand::Look;
 use crate::judge::Judged;
 use crate::keel_way::KeelWay;
 use crate::spread::Spread;
 use crate::touchdown;
 use ground::{Lane, Obstructions, Stretch};
-use measure::Metres;
+use measure::{Interval, Metres};
 
-/// Reasons that may come of ground which a part can leave out.
-const OF_THE_GROUND: [Code; 12] = [
+/// Reasons that come of the ground at some place: another lane, or a part of this, may be free of them.
+pub(crate) const OF_A_PLACE: [Code; 12] = [
     Code::Hardness,
     Code::KeelAttitude,
     Code::Drift,
@@ -30,109 +35,177 @@ const OF_THE_GROUND: [Code; 12] = [
     Code::WingTip,
 ];
 
-/// Step in which beginnings are tried, metres (judgement: no pilot aims closer).
+/// Step in which beginnings are tried, metres, and most of them (judgement: no pilot aims closer, and what lies half a
+/// kilometre on is another lane).
 const STEP: f64 = 5.0;
+const MOST_BEGINNINGS: usize = 100;
 
-/// How often the end is looked for between two others: to a sixteenth of what may be left out.
-const HALVINGS: usize = 4;
+/// Most parts of a lane that are judged, in full and else.
+const MOST_JUDGED: usize = 3;
+const MOST_JUDGED_AT_FIRST: usize = 1;
 
-/// Distances from where a stretch begins at which a lane may begin.
+/// How far a part keeps away from what it leaves out, as touching is meeting.
+const HAIR: Metres = Metres::m(0.05);
+
+/// A part, by chainages of the whole, and the best that it may be hoped to be.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    from: Metres,
+    until: Metres,
+    hope: Verdict,
+}
+
+/// Distances from a place on at which a lane may begin.
 pub(crate) fn beginnings(most: Metres) -> impl Iterator<Item = Metres> {
-    (0..).map(|i| Metres::m(f64::from(i) * STEP)).take_while(move |by| *by <= most)
+    let each = (0..MOST_BEGINNINGS).map(|i| Metres::m(i as f64 * STEP));
+    each.take_while(move |by| *by <= most)
 }
 
 impl Bench<'_> {
-    /// Judges a stretch, or the part of it that does better.
-    pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions) -> Judged {
-        let whole = self.judge(stretch, among);
-        let Some(room) = self.may_leave_out(&whole) else { return whole };
-        let later = self.gentlest_beginning(&whole, room).map(|by| self.begun_later(stretch, by, among));
-        let later = later.map(|begun| self.ended_sooner(begun, among));
-        match later {
-            Some(part) if does_better(&part, &whole) => part,
-            _ => self.ended_sooner(whole, among),
-        }
-    }
-
-    /// By how much a lane may be shorter and still be long enough, where that could help.
-    fn may_leave_out(&self, judged: &Judged) -> Option<Metres> {
-        let reasons = &judged.lane.reasons;
-        let others = ruling(reasons.iter().filter(|r| !OF_THE_GROUND.contains(&r.code)));
-        let asked = judged.lane.demand_m? * self.settings.tight_spare_share;
-        let room = Metres::m(judged.lane.spare_m? - asked);
-        (others.rank() < ruling(reasons).rank() && room > Metres::ZERO).then_some(room)
-    }
-
-    /// How far on touching down is better than where the lane begins: the first place of the best.
-    fn gentlest_beginning(&self, judged: &Judged, room: Metres) -> Option<Metres> {
-        let rank = |by: Metres| ruling(&self.touchdown_from(&judged.spread, &judged.way, by)).rank();
-        // Touchdowns before the earliest cost nothing to leave out.
-        let each = beginnings(room + (judged.open.earliest - self.margins.near)).map(|by| (rank(by), by));
-        let best = each.reduce(|a, b| if b.0 < a.0 { b } else { a });
-        best.map(|(_, by)| by).filter(|by| *by > Metres::ZERO)
-    }
-
-    /// What touching down as early as it may says of a lane that begins so far on.
-    pub(crate) fn touchdown_from(&self, spread: &Spread, way: &KeelWay, by: Metres) -> Vec<Reason> {
-        let (short, long) = self.scatter();
-        let earliest = self.margins.near + by;
-        touchdown::judged(self, spread, way, (earliest, earliest + short + long)).1
-    }
-
-    fn begun_later(&self, stretch: &Stretch, by: Metres, among: &Obstructions) -> Judged {
-        let lane = &stretch.lane;
-        let lane = Lane { near: lane.point_at(by, Metres::ZERO), length: lane.length - by, ..*lane };
-        let mut judged = self.judge(&Stretch { lane, ..*stretch }, among);
-        judged.lane.reasons.push(Reason::told(Code::BeginsLater, (by.to_m(), "m")));
-        judged
-    }
-
-    /// The longest part from the same beginning with the verdict of the shortest that is long enough, where that does better.
-    fn ended_sooner(&self, whole: Judged, among: &Obstructions) -> Judged {
-        let Some(room) = self.may_leave_out(&whole).map(|room| room - self.harder_end(&whole)) else {
-            return whole;
-        };
-        if room <= Metres::ZERO {
-            return whole;
-        }
-        let before: Vec<Reason> =
-            whole.lane.reasons.iter().filter(|r| r.code == Code::BeginsLater).cloned().collect();
-        let (stretch, length) = (whole.stretch, whole.stretch.lane.length);
-        let cut = |by: Metres| {
-            let lane = Lane { length: length - by, ..stretch.lane };
-            let mut judged = self.judge(&Stretch { lane, hard_beyond: Some(Metres::ZERO), ..stretch }, among);
-            judged.lane.reasons.extend(before.iter().cloned());
-            judged.lane.reasons.push(Reason::told(Code::EndsSooner, (by.to_m(), "m")));
-            judged.lane.far_end_at = "ground that is left out".into();
-            judged
-        };
-        let shortest = cut(room);
-        if !does_better(&shortest, &whole) {
-            return whole;
-        }
-        let (mut best, mut too_little, mut enough) = (shortest, Metres::ZERO, room);
-        for _ in 0..HALVINGS {
-            let by = (too_little + enough) * 0.5;
-            let next = cut(by);
-            if does_better(&best, &next) {
-                too_little = by;
-            } else {
-                (best, enough) = (next, by);
+    /// Judges a stretch, or the part of it that does better; nothing is better than `floor`.
+    pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions, floor: Verdict) -> Judged {
+        let verdict = |judged: &Judged| ruling(&judged.lane.reasons).ruling(floor);
+        let mut best = self.judge(stretch, among);
+        for part in self.parts(&best, verdict(&best), floor) {
+            if part.hope.rank() >= verdict(&best).rank() {
+                break;
+            }
+            let judged = self.judged_part(stretch, &part, among);
+            if verdict(&judged).rank() < verdict(&best).rank() {
+                best = judged;
             }
         }
         best
     }
 
-    /// How much more a hard end asks for than an open one.
-    fn harder_end(&self, judged: &Judged) -> Metres {
-        let lane = &judged.lane;
-        let slides = lane.demand_p99_m.zip(lane.demand_p95_m).map_or(0.0, |(p99, p95)| p99 - p95);
-        Metres::m(slides) + (self.margins.hard_end - self.margins.end).max(Metres::ZERO)
+    fn judged_part(&self, whole: &Stretch, part: &Part, among: &Obstructions) -> Judged {
+        let (lane, cut) = (&whole.lane, whole.lane.length - part.until);
+        let lane =
+            Lane { near: lane.point_at(part.from, Metres::ZERO), length: part.until - part.from, ..*lane };
+        let sooner = cut > Metres::ZERO;
+        let hard_beyond = if sooner { Some(Metres::ZERO) } else { whole.hard_beyond };
+        let mut judged = self.judge(&Stretch { lane, hard_beyond, ..*whole }, among);
+        judged.whole = *whole;
+        let told = |code, by: Metres| (by > Metres::ZERO).then(|| Reason::told(code, (by.to_m(), "m")));
+        judged.lane.reasons.extend(told(Code::BeginsLater, part.from));
+        judged.lane.reasons.extend(told(Code::EndsSooner, cut));
+        if sooner {
+            judged.lane.far_end_at = "ground that is left out".into();
+        }
+        judged
+    }
+
+    /// The parts that promise to be better than the whole, the best first, of these the longest.
+    fn parts(&self, whole: &Judged, verdict: Verdict, floor: Verdict) -> Vec<Part> {
+        let others = ruling(whole.lane.reasons.iter().filter(|r| !OF_A_PLACE.contains(&r.code)));
+        // What is too short, or bad whatever its ground, is no better for being shorter.
+        if others.ruling(floor).rank() >= verdict.rank() || whole.lane.spare_m.is_none_or(|spare| spare < 0.0)
+        {
+            return Vec::new();
+        }
+        let (soft, of_field) = self.soft_places(whole);
+        let least = others.ruling(floor).ruling(of_field);
+        let places = self.places_against(whole).into_iter().chain(soft).collect();
+        let each =
+            gaps(places, whole.stretch.lane.length).into_iter().flat_map(|gap| self.parts_of(whole, gap));
+        let hope = |part: Part| Part { hope: part.hope.ruling(least), ..part };
+        let mut parts: Vec<Part> = each.map(hope).filter(|p| p.hope.rank() < verdict.rank()).collect();
+        let length = |p: &Part| p.until - p.from;
+        parts.sort_by(|a, b| {
+            a.hope.rank().cmp(&b.hope.rank()).then(length(b).to_m().total_cmp(&length(a).to_m()))
+        });
+        parts.truncate(if self.look == Look::Full { MOST_JUDGED } else { MOST_JUDGED_AT_FIRST });
+        parts
+    }
+
+    /// Parts of a gap that are long enough: of each rank of touchdown the first that is better than those before it.
+    fn parts_of(&self, whole: &Judged, gap: Interval<Metres>) -> Vec<Part> {
+        let (from, until) = (gap.low(), gap.high());
+        let mut out: Vec<Part> = Vec::new();
+        for by in beginnings(until - from) {
+            let from = from + by;
+            let Some(spare) = self.spare_of(whole, from, until) else { break };
+            let hope = self.touchdown_of(whole, from).ruling(spare);
+            let is_whole = from == Metres::ZERO && until == whole.stretch.lane.length;
+            if is_whole && hope == Verdict::Fits {
+                break;
+            }
+            if !is_whole && out.last().is_none_or(|best| hope.rank() < best.hope.rank()) {
+                out.push(Part { from, until, hope });
+            }
+            if hope == Verdict::Fits {
+                break;
+            }
+        }
+        out
+    }
+
+    /// What the length of a part would be said to be, were its slides those of the whole; `None` where it is too short.
+    fn spare_of(&self, whole: &Judged, from: Metres, until: Metres) -> Option<Verdict> {
+        let (short, long) = self.scatter();
+        let earliest = whole.open.earliest.max(from + self.margins.near);
+        let (end, needed) = if until < whole.stretch.lane.length {
+            (until - self.margins.hard_end, whole.lane.demand_p99_m?)
+        } else {
+            (whole.ends.at(), whole.lane.demand_m?)
+        };
+        let spare = (end - earliest - short - long).to_m() - needed;
+        let fits = spare >= needed * self.settings.tight_spare_share;
+        (spare >= 0.0).then_some(if fits { Verdict::Fits } else { Verdict::Tight })
+    }
+
+    fn touchdown_of(&self, whole: &Judged, from: Metres) -> Verdict {
+        let earliest = whole.open.earliest.max(from + self.margins.near);
+        ruling(&self.touchdown_from(&whole.spread, &whole.way, (from, earliest)))
+    }
+
+    /// What touching down says of a lane that begins so far on, with the earliest touchdown that its way in leaves open.
+    pub(crate) fn touchdown_from(
+        &self,
+        spread: &Spread,
+        way: &KeelWay,
+        (from, earliest): (Metres, Metres),
+    ) -> Vec<Reason> {
+        let (short, long) = self.scatter();
+        touchdown::reasons(self, spread, way, (from + self.margins.near, earliest + short + long))
+    }
+
+    /// Chainages of a lane at which something of the ground but patches under the keels tells against it.
+    fn places_against(&self, whole: &Judged) -> Vec<Interval<Metres>> {
+        let lane = &whole.lane;
+        let keel = self.keel();
+        let about = |at: Metres| Interval::spanning(at - keel, at + keel);
+        let metres = |from: f64, to: f64| Interval::spanning(Metres::m(from), Metres::m(to));
+        let drifted_onto = lane.drift.drifts_onto.iter().map(|p| metres(p.from_m, p.to_m));
+        let narrow = lane.drift.least_room.iter().filter(|_| !lane.drift.is_clear());
+        let narrow = narrow.map(|r| metres(r.chainage_m, r.chainage_m));
+        let skips = lane.skips_at_m.map(|at| metres(at, at));
+        let uneven = whole.way.faults(self.settings).into_iter().map(|(at, _)| about(at));
+        drifted_onto.chain(narrow).chain(skips).chain(uneven).collect()
+    }
+
+    /// Patches under a lane that are worse for its balance than none, and what its balance is without them.
+    fn soft_places(&self, whole: &Judged) -> (Vec<Interval<Metres>>, Verdict) {
+        let window = (self.margins.near, whole.stretch.lane.length);
+        let patches = self.patches_under(&whole.stretch.lane);
+        let with = |some: &[_]| ruling(&balance::judged(self, &whole.spread, &whole.way, some, window).1);
+        let without = with(&[]);
+        let worse = |patch: &_| with(std::slice::from_ref(patch)).rank() > without.rank();
+        (patches.into_iter().filter(worse).map(|(_, span)| span).collect(), without)
     }
 }
 
-fn does_better(a: &Judged, b: &Judged) -> bool {
-    ruling(&a.lane.reasons).rank() < ruling(&b.lane.reasons).rank()
+/// What of a lane lies between places, a hair away from them.
+fn gaps(mut places: Vec<Interval<Metres>>, length: Metres) -> Vec<Interval<Metres>> {
+    places.sort_by(|a, b| a.low().to_m().total_cmp(&b.low().to_m()));
+    let mut out = Vec::new();
+    let mut from = Metres::ZERO;
+    for place in places {
+        out.extend(Interval::new(from, place.low() - HAIR).ok());
+        from = from.max(place.high() + HAIR);
+    }
+    out.extend(Interval::new(from, length).ok());
+    out
 }
 
 #[cfg(test)]

@@ -97,17 +97,17 @@ fn explain(kind: &str, text: &str, error: &SpannedError) -> BadRecord {
     BadRecord::at(Place::Line { line: start.line, column: start.col }, &found, &expected)
 }
 
-/// What stands at a place, up to what ends a value.
+/// What stands at a place: words in quotes, one bracket or comma, or all up to the next.
 fn found_at(text: &str, at: &Position) -> String {
     let line = text.lines().nth(at.line.saturating_sub(1)).unwrap_or_default();
     let rest = line.chars().skip(at.col.saturating_sub(1)).skip_while(|c| c.is_whitespace());
-    let (first, value): (usize, String) = (1, rest.take(LONGEST_FOUND).collect());
-    let ends =
-        |(i, c): &(usize, char)| *i >= first && matches!(c, ',' | ':' | '(' | ')' | '[' | ']' | '{' | '}');
-    let end = value.char_indices().find(ends).map_or(value.len(), |(i, _)| i);
-    match value[..end].trim_end() {
-        "" => "the end of the line".to_owned(),
-        found => found.to_owned(),
+    let value: String = rest.take(LONGEST_FOUND).collect();
+    let ends = |c: char| matches!(c, ',' | ':' | '(' | ')' | '[' | ']' | '{' | '}');
+    match value.chars().next() {
+        None => "the end of the line".to_owned(),
+        Some('"') => value[1..].find('"').map_or(&*value, |end| &value[..end + 2]).to_owned(),
+        Some(c) if ends(c) => format!("\"{c}\""),
+        Some(_) => value.find(ends).map_or(&*value, |end| &value[..end]).trim_end().to_owned(),
     }
 }
 

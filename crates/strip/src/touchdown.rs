@@ -90,6 +90,16 @@ pub struct FlareDrop {
 /// Height at which a flare is taken to end (judgement: what an eye over level grass may be off).
 const FLARE_LEFT_AT: Metres = Metres::m(0.3);
 
+/// The reasons alone.
+pub(crate) fn reasons(
+    bench: &Bench,
+    spread: &Spread,
+    way: &KeelWay,
+    window: (Metres, Metres),
+) -> Vec<Reason> {
+    told(&Touching::new(bench, spread, way, window)).1
+}
+
 /// What is known of one touchdown.
 struct Touching<'a> {
     bench: &'a Bench<'a>,
@@ -107,10 +117,16 @@ pub(crate) fn judged(
     way: &KeelWay,
     window: (Metres, Metres),
 ) -> (TouchdownFigures, Vec<Reason>) {
-    let settings = bench.settings;
-    let not_measured = Slope::ratio(settings.local_slope_not_measured);
-    let touching =
-        Touching { bench, spread, uphill: way.slopes(window, not_measured), glide_rad: bench.glide(spread) };
+    let touching = Touching::new(bench, spread, way, window);
+    let (mut figures, reasons) = told(&touching);
+    if let Some(side) = bench.aircraft.side.as_ref().filter(|_| bench.look == Look::Full) {
+        figures.attitude_curve = touching.curve(side);
+    }
+    (figures, reasons)
+}
+
+fn told(touching: &Touching) -> (TouchdownFigures, Vec<Reason>) {
+    let bench = touching.bench;
     let mut figures = touching.hardness();
     let mut reasons = vec![hardness_reason(bench, &figures)];
     match &bench.aircraft.side {
@@ -120,7 +136,12 @@ pub(crate) fn judged(
     (figures, reasons)
 }
 
-impl Touching<'_> {
+impl<'a> Touching<'a> {
+    fn new(bench: &'a Bench<'a>, spread: &'a Spread, way: &KeelWay, window: (Metres, Metres)) -> Self {
+        let not_measured = Slope::ratio(bench.settings.local_slope_not_measured);
+        Self { bench, spread, uphill: way.slopes(window, not_measured), glide_rad: bench.glide(spread) }
+    }
+
     fn give(&self) -> Interval<Metres> {
         let settings = self.bench.settings;
         let default = Interval::spanning(settings.give_low_mm, settings.give_high_mm);
@@ -160,13 +181,8 @@ impl Touching<'_> {
     /// What touches first over the pilot's speeds.
     fn attitude(&self, side: &Side, figures: &mut TouchdownFigures) -> Reason {
         let factors = self.spread.touchdown_factor;
-        let ends: Vec<Flown> = [self.spread.stall_range().low(), self.spread.stall_range().high()]
-            .map(|v| self.flown(side, v))
-            .to_vec();
-        let range = |factor: f64| {
-            let each = ends.iter().map(|f| f.range(factor));
-            each.reduce(Interval::hull).unwrap_or(Interval::exact(f64::NAN))
-        };
+        let ends = self.ends(side);
+        let range = |factor| range(&ends, factor);
         // A faster touchdown never lifts the bow.
         let (slow, fast) = (range(factors.low()), range(factors.high()));
         figures.keel_attitude_range_deg = Some((fast.low().to_degrees(), slow.high().to_degrees()));
@@ -180,11 +196,7 @@ impl Touching<'_> {
         figures.speed_window = window.map(|w| (w.low(), w.high()));
         let limits = side.limits;
         figures.keel_limits_deg = Some((limits.bow_rad.to_degrees(), limits.stern_rad.to_degrees()));
-        let airspeeds = Speeds { spread: self.spread, stall: self.spread.stall_range() };
-        figures.speed_window_mps = window.and_then(|w| airspeeds.within(w));
-        if self.bench.look == Look::Full {
-            figures.attitude_curve = airspeeds.curve(factors, &limits, range);
-        }
+        figures.speed_window_mps = window.and_then(|w| self.airspeeds().within(w));
         let bow = (fast.low(), Sense::NotBelow, side.limits.bow_rad, "bow first");
         let stern = (slow.high(), Sense::NotAbove, side.limits.stern_rad, "stern first");
         let hopeless = slow.high() < side.limits.bow_rad || fast.low() > side.limits.stern_rad;
@@ -216,6 +228,22 @@ impl Touching<'_> {
         Reason { text, ..Reason::held(Code::KeelAttitude, verdict, held, "deg") }
     }
 
+    /// Angle of the keels over the pilot's speeds.
+    fn curve(&self, side: &Side) -> Vec<AttitudeAt> {
+        let ends = self.ends(side);
+        self.airspeeds().curve(self.spread.touchdown_factor, &side.limits, |factor| range(&ends, factor))
+    }
+
+    fn airspeeds(&self) -> Speeds<'_> {
+        Speeds { spread: self.spread, stall: self.spread.stall_range() }
+    }
+
+    /// Flown at either end of the stall speed.
+    fn ends(&self, side: &Side) -> [Flown; 2] {
+        let stall = self.spread.stall_range();
+        [stall.low(), stall.high()].map(|v| self.flown(side, v))
+    }
+
     fn flown(&self, side: &Side, calibrated: measure::CalibratedSpeed) -> Flown {
         let s = self.spread;
         Flown {
@@ -231,6 +259,11 @@ impl Touching<'_> {
             uphill: self.uphill,
         }
     }
+}
+
+/// Angles of the keels at one touchdown speed, at whichever end.
+fn range([a, b]: &[Flown; 2], factor: f64) -> Interval<f64> {
+    a.range(factor).hull(b.range(factor))
 }
 
 /// Lift is lost on the way down, and counted as it lands as far as a designer may.

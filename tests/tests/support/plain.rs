@@ -2,12 +2,14 @@
 //! thrust, level ground, standard air. Its length is V^2 / (2 mu g), V = 1.3 stall speeds.
 
 use super::Trio;
+use ground::Centreline;
+use measure::TrueHeading;
 use strip::record::{
     CornerRecord, CoverRecord, DirectionRecord, DragTestRecord, EdgeRecord, Ends, GrassRecord, LevelRecord,
     ObstacleKindRecord, ObstacleRecord, OutlineRecord, PlaceRecord, PressureRecord, RecoveryRecord,
     StallRecord, WindRecord,
 };
-use strip::{AssessedLane, Assessment, Settings};
+use strip::{AssessedLane, Assessment, Settings, assess_line};
 
 /// Standard gravity, m/s2 (exact by definition).
 pub const GRAVITY: f64 = 9.806_65;
@@ -136,4 +138,11 @@ pub fn earlier_slide(metres: f64) -> RecoveryRecord {
         touchdown_airspeed_mps: Some(20.0),
         headwind_mps: Some(0.0),
     }
+}
+
+/// A field judged along its middle toward the north.
+pub fn northward(trio: &Trio, settings: Settings) -> AssessedLane {
+    let inputs = trio.inputs(settings);
+    let line = Centreline::through(inputs.strip.outline.middle(), TrueHeading::deg(0.0));
+    assess_line(&inputs, line, false).expect("a lane")
 }

@@ -16,7 +16,7 @@ use crate::caveat;
 use crate::code::Code;
 use crate::hunt::{GRID, opened_like};
 use crate::open_lanes::OpenLanes;
-use crate::part::beginnings;
+use crate::part::{OF_A_PLACE, beginnings};
 use ground::{Obstructions, Stretch};
 
 /// A lane as it is on one occasion.
@@ -52,18 +52,10 @@ impl Cell {
     }
 }
 
-/// Reasons that another place on nearly the same heading may help against.
-const OF_A_PLACE: [Code; 9] = [
-    Code::Spare,
-    Code::NeverStops,
-    Code::Drift,
-    Code::DriftOnto,
-    Code::Trip,
-    Code::Skips,
-    Code::KeelGround,
-    Code::SoftGround,
-    Code::DigsIn,
-];
+/// Whether another place on nearly the same heading may help against a reason.
+fn is_of_a_place(code: Code) -> bool {
+    OF_A_PLACE.contains(&code) || matches!(code, Code::Spare | Code::NeverStops)
+}
 
 /// Headings that differ by less have much the same wind, degrees (judgement).
 const SAME_WIND_DEG: f64 = 20.0;
@@ -140,7 +132,7 @@ impl<'t, 'a> Trial<'t, 'a> {
         let no_help = |lane: &LaneThen| {
             let own = self.standing.own(&lane.reasons);
             let near = lane.stretch.lane.heading.angle_to(heading) < SAME_WIND_DEG.to_radians();
-            let lasting = |r: &&Reason| !self.standing.holds_everywhere(r) && !OF_A_PLACE.contains(&r.code);
+            let lasting = |r: &&Reason| !self.standing.holds_everywhere(r) && !is_of_a_place(r.code);
             near && own != Verdict::Tight && ruling(lane.reasons.iter().filter(lasting)) == own
         };
         self.found.len() < MOST_TRIED
@@ -160,9 +152,16 @@ impl<'t, 'a> Trial<'t, 'a> {
         let (bench, lane) = (self.bench, &stretch.lane);
         let way = bench.way(lane);
         let spread = bench.spread_on(lane, &way);
-        let hope = |by| self.standing.own(&bench.touchdown_from(&spread, &way, by));
-        let better = |a: Verdict, b: Verdict| if b.rank() < a.rank() { b } else { a };
-        beginnings(lane.length).map(hope).fold(Verdict::Unknown, better)
+        let near = bench.margins.near;
+        let hope = |by| self.standing.own(&bench.touchdown_from(&spread, &way, (by, by + near)));
+        let mut best = Verdict::Unknown;
+        for hope in beginnings(lane.length).map(hope) {
+            best = if hope.rank() < best.rank() { hope } else { best };
+            if best == Verdict::Fits {
+                break;
+            }
+        }
+        best
     }
 }
 
@@ -177,7 +176,7 @@ fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Str
 
 impl LaneThen {
     pub(super) fn judged(bench: &Bench, stretch: &Stretch, among: &Obstructions) -> Self {
-        let judged = bench.judge_best_part(stretch, among);
+        let judged = bench.judge_best_part(stretch, among, Verdict::Fits);
         let (stretch, judged) = (judged.stretch, judged.lane);
         let limits = |r: &Reason| r.verdict.is_some_and(|v| v != Verdict::Fits);
         Self {

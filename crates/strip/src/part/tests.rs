@@ -6,28 +6,45 @@ use crate::demand::Look;
 use crate::drift::Drifts;
 use crate::hunt::with_room_to_drift;
 use crate::record::{
-    ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
+    HazardRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
 };
 use crate::samples::inputs_with;
-use crate::{Assessment, Control, assess};
+use crate::{Assessment, Control, Inputs, assess};
 use ground::{Centreline, Point, clear_stretches};
 use measure::TrueHeading;
 use std::sync::atomic::AtomicBool;
 
-/// The best stretch of a line of a changed sample, whole and in its best part.
-fn on_line(through: Point, heading: f64, change: impl FnOnce(&mut StripRecord)) -> (Judged, Judged) {
-    let inputs = inputs_with("bramblewick-flat", |strip| {
+/// The sample without its obstacles, changed.
+fn sample(change: impl FnOnce(&mut StripRecord)) -> Inputs {
+    inputs_with("bramblewick-flat", |strip| {
         strip.obstacles.clear();
         change(strip);
-    });
-    let bench = Bench::new(&inputs, Look::Preview, Drifts::default()).expect("an aircraft");
+    })
+}
+
+/// The best stretch of a line with room to drift, whole and in its best part.
+fn judged_on(bench: &Bench, through: Point, heading: f64) -> (Judged, Judged) {
     let line = Centreline::through(through, TrueHeading::deg(heading));
     let longer = |a: Stretch, b: Stretch| if b.lane.length > a.lane.length { b } else { a };
     let longest =
         |among: &Obstructions| clear_stretches(among, line).into_iter().reduce(longer).expect("a lane");
-    let among = with_room_to_drift(&bench, &longest(&bench.obstructions).lane).expect("known");
+    let among = with_room_to_drift(bench, &longest(&bench.obstructions).lane).expect("known");
     let stretch = longest(&among);
-    (bench.judge(&stretch, &among), bench.judge_best_part(&stretch, &among))
+    (bench.judge(&stretch, &among), bench.judge_best_part(&stretch, &among, Verdict::Fits))
+}
+
+fn on_line(through: Point, heading: f64, change: impl FnOnce(&mut StripRecord)) -> (Judged, Judged) {
+    let inputs = sample(change);
+    let bench = Bench::new(&inputs, Look::Preview, Drifts::default()).expect("an aircraft");
+    judged_on(&bench, through, heading)
+}
+
+fn does_better(part: &Judged, whole: &Judged) -> bool {
+    ruling(&part.lane.reasons).rank() < ruling(&whole.lane.reasons).rank()
+}
+
+fn unknown(judged: &Judged, code: Code) -> bool {
+    judged.lane.reasons.iter().any(|r| r.code == code && r.verdict == Some(Verdict::Unknown))
 }
 
 fn told(judged: &Judged, code: Code) -> Option<f64> {
@@ -48,10 +65,7 @@ const EAST: f64 = 86.0;
 fn a_lane_that_runs_into_a_bog_ends_before_it() {
     let area = vec![(420.0, -50.0), (600.0, -50.0), (600.0, 300.0), (420.0, 300.0)];
     let (whole, part) = on_line(MIDDLE, EAST, |strip| strip.patches.push(bog(area)));
-    let worse = |judged: &Judged, code| {
-        judged.lane.reasons.iter().any(|r| r.code == code && r.verdict == Some(Verdict::Unknown))
-    };
-    assert!(worse(&whole, Code::DigsIn) && !worse(&part, Code::DigsIn));
+    assert!(unknown(&whole, Code::DigsIn) && !unknown(&part, Code::DigsIn));
     assert!(does_better(&part, &whole));
     let far = part.stretch.lane.far();
     assert!(far.x < 420.0 && far.x > 360.0, "{far:?}");
@@ -65,17 +79,42 @@ fn a_lane_that_runs_into_a_bog_ends_before_it() {
 }
 
 #[test]
-fn a_lane_that_begins_where_the_ground_rises_begins_later() {
+fn a_lane_that_begins_in_a_bog_begins_past_it() {
+    let area = vec![(420.0, -50.0), (600.0, -50.0), (600.0, 300.0), (420.0, 300.0)];
+    let (whole, part) = on_line(MIDDLE, EAST + 180.0, |strip| strip.patches.push(bog(area)));
+    assert!(unknown(&whole, Code::DigsIn) && !unknown(&part, Code::DigsIn));
+    assert!(does_better(&part, &whole));
+    let near = part.stretch.lane.near;
+    assert!(near.x < 420.0 && near.x > 405.0, "{near:?}");
+    assert_eq!(told(&part, Code::EndsSooner), None);
+    assert_eq!(
+        (part.stretch.hard_beyond, &part.lane.far_end_at),
+        (whole.stretch.hard_beyond, &whole.lane.far_end_at)
+    );
+    // Straight ahead from there nothing is nearer than it was.
+    let (a, b) = (whole.stretch.lane.far(), part.stretch.lane.far());
+    assert!(libm::hypot(a.x - b.x, a.y - b.y) < 1e-6);
+}
+
+#[test]
+fn a_lane_begins_at_the_first_place_where_touching_down_is_better() {
     // The sample's ground may rise more where the lane begins than a few metres on.
-    let (whole, part) = on_line(MIDDLE, EAST, |_| ());
+    let inputs = sample(|_| ());
+    let bench = Bench::new(&inputs, Look::Preview, Drifts::default()).expect("an aircraft");
+    let (whole, part) = judged_on(&bench, MIDDLE, EAST);
     assert!(does_better(&part, &whole));
     let by = told(&part, Code::BeginsLater).expect("told");
-    assert!(by > 0.0 && by <= 20.0, "{by}");
-    assert!(told(&whole, Code::BeginsLater).is_none());
-    let (from, to) = (whole.stretch.lane.near, part.stretch.lane.near);
-    assert!((libm::hypot(to.x - from.x, to.y - from.y) - by).abs() < 1e-6);
-    let (a, b) = (whole.stretch.lane.far(), part.stretch.lane.far());
-    assert!(libm::hypot(a.x - b.x, a.y - b.y) < 1e-6 || told(&part, Code::EndsSooner).is_some());
+    let near = bench.margins.near;
+    let (short, long) = bench.scatter();
+    let rank = |by: f64| {
+        let from = near + Metres::m(by);
+        ruling(&touchdown::reasons(&bench, &whole.spread, &whole.way, (from, from + short + long))).rank()
+    };
+    let tried: Vec<f64> = (0..=50).map(|i| f64::from(i) * 5.0).take_while(|x| *x <= by).collect();
+    let (last, before) = tried.split_last().expect("some");
+    assert!((last - by).abs() < 1e-9 && before.iter().all(|x| rank(*x) > rank(by)), "{by}");
+    let best = (0..=40).map(|i| rank(f64::from(i) * 5.0)).min();
+    assert_eq!(best, Some(rank(by)), "no place of two hundred metres is better");
     assert!(part.lane.touchdown.slope < whole.lane.touchdown.slope);
 }
 
@@ -96,9 +135,17 @@ fn judged(change: impl FnOnce(&mut StripRecord)) -> Assessment {
     assess(&inputs_with("bramblewick-flat", change), &control).expect("not cancelled")
 }
 
+/// Of a field with more on it than without: never better, nor more to spare.
+#[track_caller]
+fn check_no_better(without: &Assessment, with: &Assessment) {
+    assert!(with.verdict.rank() >= without.verdict.rank(), "{:?} {:?}", without.verdict, with.verdict);
+    let spare = |a: &Assessment| a.lanes.first().and_then(|lane| lane.spare_m).expect("a lane");
+    assert!(with.verdict != without.verdict || spare(with) <= spare(without) + 0.5);
+}
+
 /// Once a rock at the beginning of a lane made a field tight that was unknown without it: the ground behind it rises less.
 #[test]
-fn a_rock_never_makes_a_field_better() {
+fn a_rock_where_a_lane_begins_never_makes_a_field_better() {
     let rows = |strip: &mut StripRecord| {
         let row = ObstacleRecord {
             id: "row".to_owned(),
@@ -109,22 +156,28 @@ fn a_rock_never_makes_a_field_better() {
         };
         strip.obstacles.push(row);
     };
-    let without = judged(rows);
     let with = judged(|strip| {
         rows(strip);
-        let rock = crate::record::HazardRecord {
-            id: "r9".to_owned(),
-            at: PlaceRecord::Point(100.0, 60.0),
-            ..rock(strip)
-        };
-        strip.hazards.push(rock);
+        strip.hazards.push(rock(strip, PlaceRecord::Point(100.0, 60.0)));
     });
-    assert!(with.verdict.rank() >= without.verdict.rank(), "{:?} {:?}", with.verdict, without.verdict);
-    let spare = |a: &Assessment| a.lanes.first().and_then(|lane| lane.spare_m).expect("a lane");
-    assert!(with.verdict != without.verdict || spare(&with) <= spare(&without) + 0.5);
+    check_no_better(&judged(rows), &with);
 }
 
-/// A rock as it stands in the samples.
-fn rock(strip: &StripRecord) -> crate::record::HazardRecord {
-    strip.hazards.first().cloned().expect("a rock")
+/// Once a row of rocks before a bog made a field fit that was tight without it: lanes began past the rocks.
+#[test]
+fn a_row_of_rocks_before_a_bog_never_makes_a_field_better() {
+    let bogged = |strip: &mut StripRecord| {
+        strip.obstacles.clear();
+        strip.patches.push(bog(vec![(420.0, -50.0), (600.0, -50.0), (600.0, 300.0), (420.0, 300.0)]));
+    };
+    let with = judged(|strip| {
+        bogged(strip);
+        strip.hazards.push(rock(strip, PlaceRecord::Line(vec![(415.0, -50.0), (415.0, 300.0)])));
+    });
+    check_no_better(&judged(bogged), &with);
+}
+
+/// A rock as it stands in the samples, somewhere else.
+fn rock(strip: &StripRecord, at: PlaceRecord) -> HazardRecord {
+    HazardRecord { id: "r9".to_owned(), at, ..strip.hazards.first().cloned().expect("a rock") }
 }
