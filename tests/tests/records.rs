@@ -218,6 +218,28 @@ fn a_date_that_no_calendar_has_is_refused() {
 }
 
 #[test]
+fn what_the_reader_cannot_make_out_is_told_as_it_stands() {
+    let point = "at: Point(-120.0, 80.0)";
+    let (line, at) =
+        ("line 24, column ", |found: &str, expected: &str| format!("found {found}, expected {expected}"));
+    for (from, to, told) in [
+        (point, "at: Point(20.0)", at("one value", "2 values")),
+        (
+            "kind: Tree, at: Point(-120",
+            "kind: \"Tree, tall\", at: Point(-120",
+            at("\"Tree, tall\"", "a word"),
+        ),
+        ("kind: Tree, at: Point(-120", "kind: 5, at: Point(-120", at("5", "a word")),
+        ("height_m: 11.0", "height_m: tall", at("tall", "a number")),
+        ("height_m: 11.0", "height_m: ,", at("\",\"", "a number")),
+    ] {
+        let text = changed(&sample(FLAT, RecordKind::Strip), from, to);
+        let bad = strip_of(text.as_bytes()).expect_err("refused").to_string();
+        assert!(bad.starts_with(line) && bad.ends_with(&told), "{to}: {bad}");
+    }
+}
+
+#[test]
 fn a_time_needs_a_date_that_exists_and_its_offset() {
     for bad in ["2026-05-02T09:30:00", "2026-05-02", "09:30:00+01:00", "noon", ""] {
         let message = format!(
@@ -358,6 +380,8 @@ fn a_setting_out_of_its_range_is_named() {
     for (bad, message) in [
         ("(near_margin_m: \"ten\")", "line 1, column 17: found \"ten\", expected a number"),
         ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 17: found \",\", expected a number"),
+        ("near_margin_m: 3.0", "line 1, column 1: found near_margin_m, expected an opening ("),
+        ("(near_margin_m: 3.0))", "line 1, column 21: found \")\", expected the end of the settings record"),
         ("(5: 3.0)", "line 1, column 2: found 5, expected a word"),
     ] {
         check_message(settings_of(bad.as_bytes()), message);

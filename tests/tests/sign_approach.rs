@@ -192,6 +192,23 @@ fn a_tail_wind_flattens_a_path_that_is_held_through_the_air() {
 }
 
 #[test]
+fn levelled_ground_before_the_lane_is_passed_over_as_it_lies() {
+    let earliest = |bank: f64| {
+        let mut trio = plain();
+        let level = |e: f64, n: f64, z: f64| LevelRecord { e, n, z, sigma_m: 0.0 };
+        let row = |n: f64, z: f64| [level(-60.0, n, z), level(120.0, n, z)];
+        trio.strip.levels = [row(-40.0, bank), row(-20.0, 0.0), row(FIELD.1, 0.0)].concat();
+        northward(&trio, bare())
+    };
+    let (level, low, high) = (earliest(0.0), earliest(1.0), earliest(3.0));
+    assert_eq!(level.approach.earliest_over, None);
+    assert!((low.earliest_touchdown_m - level.earliest_touchdown_m).abs() < HAIR, "the near margin rules");
+    // 3 m at 40 m before the lane: 60 m along a path of one in twenty, told in steps of the ground of 2.5 m.
+    assert!((20.0..22.6).contains(&high.earliest_touchdown_m), "{}", high.earliest_touchdown_m);
+    assert_eq!(high.approach.earliest_over.as_deref(), Some("the ground before the lane"));
+}
+
+#[test]
 fn an_obstacle_without_a_height_is_passed_over_by_nothing_and_never_better_for_it() {
     let unknown = ObstacleRecord { top_m: None, ..tree(-60.0, 0.0) };
     let trio = with(unknown);

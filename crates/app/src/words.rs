@@ -27,10 +27,12 @@ pub fn reason(r: &Reason, units: Units) -> String {
         "%" => format!("{} %", rounded(v, side, 0)),
         other => format!("{} {other}", rounded(v, side, 2)),
     };
-    let value = show(value, value_side);
     match r.limit {
-        Some(limit) => format!("{}: {value} (asked: {bound} {})", r.text, show(limit, limit_side)),
-        None => format!("{}: {value}", r.text),
+        Some(limit) => {
+            let (value, limit) = (show(value, value_side), show(limit, limit_side));
+            format!("{}: {value} (asked: {bound} {limit})", r.text)
+        }
+        None => format!("{}: {}", r.text, show(value, Side::Nearest)),
     }
 }
 

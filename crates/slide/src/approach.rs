@@ -70,7 +70,8 @@ impl Floor {
         self.low.get(index).or(self.low.last()).copied().unwrap_or(Metres::ZERO)
     }
 
-    fn lowest(&self) -> Metres {
+    /// The lowest anywhere.
+    pub fn lowest(&self) -> Metres {
         self.low.iter().copied().reduce(Metres::min).unwrap_or(Metres::ZERO)
     }
 }

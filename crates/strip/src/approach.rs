@@ -9,6 +9,7 @@
 
 use crate::aircraft::Glide;
 use crate::bench::Bench;
+use crate::ground_before::GroundBefore;
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use ground::{Abeam, Lane};
@@ -27,6 +28,7 @@ pub(crate) struct WayIn<'a> {
     pub(crate) bench: &'a Bench<'a>,
     pub(crate) lane: Lane,
     pub(crate) floor: GroundOfLane,
+    before: GroundBefore,
     pub(crate) corridor: Corridor,
     /// Path over the ground, radians.
     pub(crate) glide: Interval<f64>,
@@ -49,8 +51,18 @@ pub(crate) struct GroundOfLane {
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub(crate) struct Closed {
     pub(crate) span: Interval<Metres>,
-    /// Its index among all that stands.
-    pub(crate) tall: usize,
+    /// Its index among all that stands; `None` for the ground itself.
+    pub(crate) tall: Option<usize>,
+}
+
+impl Closed {
+    /// What it is, as said to a person.
+    pub(crate) fn name(&self, bench: &Bench) -> String {
+        self.tall.map_or_else(
+            || "the ground before the lane".to_owned(),
+            |i| bench.thing_name(bench.tall[i].thing),
+        )
+    }
 }
 
 impl<'a> WayIn<'a> {
@@ -61,15 +73,18 @@ impl<'a> WayIn<'a> {
     /// The same on a path over the ground, radians.
     pub(crate) fn on_path(bench: &'a Bench<'a>, lane: &Lane, glide: Interval<f64>, last: Metres) -> Self {
         let settings = bench.settings;
+        let corridor = Corridor {
+            before: Metres::m(settings.corridor_beside_m),
+            on_lane: Metres::m(settings.lane_half_width_m),
+            splay: settings.corridor_splay,
+        };
+        let floor = floor(bench, lane);
         Self {
             bench,
             lane: *lane,
-            floor: floor(bench, lane),
-            corridor: Corridor {
-                before: Metres::m(settings.corridor_beside_m),
-                on_lane: Metres::m(settings.lane_half_width_m),
-                splay: settings.corridor_splay,
-            },
+            before: GroundBefore::new(&bench.terrain, lane, &corridor, (&floor.low, glide.low())),
+            floor,
+            corridor,
             glide,
             last,
             abeam: bench.tall.iter().map(|tall| Abeam::new(lane, &tall.shape, tall.grown)).collect(),
@@ -96,8 +111,9 @@ impl<'a> WayIn<'a> {
                 self.closed_by((tall, &smallest), &descents, corner)
             }
         };
-        let of = |(i, placed)| closed_by(placed).into_iter().map(move |span| Closed { span, tall: i });
-        self.placed().enumerate().flat_map(of).collect()
+        let of = |(i, placed)| closed_by(placed).into_iter().map(move |span| Closed { span, tall: Some(i) });
+        let ground = self.before.closes(&descents.over_datum, corner).map(|span| Closed { span, tall: None });
+        self.placed().enumerate().flat_map(of).chain(ground).collect()
     }
 
     /// Touchdowns that one thing would close at the worst, were it another.

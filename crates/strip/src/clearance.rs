@@ -136,15 +136,17 @@ pub(crate) fn told(
         corridor_half_width_m: near.to_m(),
         corridor_splay: way.corridor.splay,
         touchdown_reached: !open.is_empty(),
-        latest_before: latest
-            .and_then(|latest| closing(closed, latest))
-            .map(|i| bench.thing_name(bench.tall[i].thing)),
-        earliest_over: ruling.map(|i| bench.thing_name(bench.tall[i].thing)),
+        latest_before: latest.and_then(|latest| closing(closed, latest)).map(|c| c.name(bench)),
+        earliest_over: ruling.map(|c| c.name(bench)),
         earliest_abeam: landmark::at(bench, &way.lane, earliest),
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(&open, within),
         // A glance asks for reasons alone.
-        clearances: if bench.look == Look::Glance { Vec::new() } else { rows(&way, earliest, ruling) },
+        clearances: if bench.look == Look::Glance {
+            Vec::new()
+        } else {
+            rows(&way, earliest, ruling.and_then(|c| c.tall))
+        },
         abandon: abandoning::told(&way, spread, earliest),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }
@@ -168,20 +170,20 @@ pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec
 }
 
 /// What closes touchdowns from one on.
-fn closing(closed: &[Closed], touchdown: Metres) -> Option<usize> {
+fn closing(closed: &[Closed], touchdown: Metres) -> Option<&Closed> {
     let from =
         closed.iter().filter(|c| (c.span.low() - touchdown).abs() <= SAME && c.span.high() > touchdown);
-    from.map(|c| c.tall).min()
+    from.min_by_key(|c| c.tall)
 }
 
 /// Chainages that differ by no more are one, m.
 const SAME: Metres = Metres::m(1e-9);
 
 /// What closes touchdowns up to one; of several the last.
-fn ruling(closed: &[Closed], touchdown: Metres) -> Option<usize> {
+fn ruling(closed: &[Closed], touchdown: Metres) -> Option<&Closed> {
     let up_to =
         closed.iter().filter(|c| c.span.low() <= touchdown && (c.span.high() - touchdown).abs() <= SAME);
-    up_to.map(|c| c.tall).min()
+    up_to.min_by_key(|c| c.tall)
 }
 
 /// Whether the way in can be broken off at all.
@@ -198,9 +200,10 @@ pub(crate) fn unreached(bench: &Bench, closed: &[Closed], at_best: bool) -> Reas
     let verdict = if at_best { Verdict::Unknown } else { Verdict::DoesNotFit };
     let farthest = closed.iter().max_by(|a, b| a.span.high().to_m().total_cmp(&b.span.high().to_m()));
     let over = farthest.map_or_else(String::new, |c| {
-        let tall = &bench.tall[c.tall];
-        let unmeasured = if tall.height == Height::NotMeasured { ", whose height is not known" } else { "" };
-        format!(": over {}{unmeasured}", bench.thing_name(tall.thing))
+        let height = c.tall.map(|i| &bench.tall[i].height);
+        let unmeasured =
+            if height == Some(&Height::NotMeasured) { ", whose height is not known" } else { "" };
+        format!(": over {}{unmeasured}", c.name(bench))
     });
     Reason::plain(Code::Approach, verdict, format!("{}{over}", Code::Approach.help()))
 }

@@ -77,8 +77,8 @@ words! {
         StrongWind = "strong_wind", "Gusts against half the stall speed: beyond it a slide is not what is worked out here";
         SettingsChanged = "settings_changed", "Settings that are not the defaults";
         ClosedWayIn = "closed_way_in", "A lane would leave more, were it not for what stands in its way in";
-        BeginsLater = "begins_later", "How much farther on than it could the lane begins, where touching down is gentler";
-        EndsSooner = "ends_sooner", "How much sooner than it could the lane ends, before ground that tells against it";
+        BeginsLater = "begins_later", "Left out where the lane could begin, as the ground there tells against it";
+        EndsSooner = "ends_sooner", "Left out where the lane could end, as the ground there tells against it";
         SurveyLimits = "survey_limits", "An object lower than the grass, or between the walked lines, may be unseen";
     }
 }

@@ -192,7 +192,8 @@ fn open_up(bench: &Bench, open: &OpenLanes, directions: &[Stretch], lanes: &mut 
         Some(if has_room(&first) { first } else { again(&first).unwrap_or(first) })
     };
     let mut each: Vec<Opened> = directions.par_iter().filter_map(own).collect();
-    each.extend(narrow.par_iter().filter_map(|c| eased(bench, open, &c.stretch)).collect::<Vec<_>>());
+    let lines: Vec<&Stretch> = narrow.iter().map(|c| &c.stretch).chain(directions).collect();
+    each.extend(lines.into_par_iter().filter_map(|stretch| eased(bench, open, stretch)).collect::<Vec<_>>());
     each.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut out: Vec<Candidate> = Vec::new();
     for (worth, stretch, things) in each {

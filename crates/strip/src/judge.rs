@@ -19,7 +19,7 @@ use crate::sky;
 use crate::spread::{Corner, Spread};
 use crate::touchdown;
 use crate::touchdowns::{self, Touchdowns};
-use ground::{Lane, Obstructions, Stretch, check_lane, hazards_within};
+use ground::{HalfWidth, Lane, Obstructions, Stretch, check_lane, hazards_within};
 use measure::{Interval, Metres, Slope};
 use std::sync::Arc;
 
@@ -43,6 +43,8 @@ pub(crate) struct Judged {
     pub(crate) stretch: Stretch,
     /// All that is clear where that is a part of it.
     pub(crate) whole: Stretch,
+    /// Half-width that it was found to be clear for.
+    pub(crate) half_width: HalfWidth,
     pub(crate) spread: Spread,
     pub(crate) way: Arc<KeelWay>,
     pub(crate) ends: Ends,
@@ -237,6 +239,7 @@ impl Bench<'_> {
             lane: assessed,
             stretch: *stretch,
             whole: *stretch,
+            half_width: among.allowance().half_width.clone(),
             spread,
             way,
             ends,

@@ -48,6 +48,7 @@ mod flown_to;
 mod footing;
 mod gain;
 mod grip;
+mod ground_before;
 mod hunt;
 mod judge;
 mod keel_way;

@@ -27,6 +27,9 @@ use std::collections::BTreeSet;
 /// Effects below this are not worth a person's walk, metres.
 const WORTH_SAYING: f64 = 0.5;
 
+/// An obstacle that may stand so far from where it was marked is worth a tape whatever it takes from one lane (judgement).
+const BADLY_KNOWN: Metres = Metres::m(20.0);
+
 /// Everything missing, what decides first, then by effect.
 pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>) -> Vec<Missing> {
     let mut out = Vec::new();
@@ -226,7 +229,10 @@ fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing
                 Some(Tall { grown, asked, ..tall.clone() })
             };
             let effects = [effect(&exact), closing.as_ref().and_then(|c| c.effect_on_ground(thing))];
-            (What::ObstacleAccuracy, Some(effects.into_iter().flatten().fold(0.0, f64::max)))
+            let most = effects.into_iter().flatten().fold(0.0, f64::max);
+            // What lies very badly known may close lanes that nobody sees.
+            let badly_known = o.position_sigma * CIRCLE_95 > BADLY_KNOWN;
+            (What::ObstacleAccuracy, Some(most).filter(|most| !badly_known || *most >= WORTH_SAYING))
         };
         Missing { id: Some(o.id.clone()), ..missing(what, false, effect_m) }
     };
@@ -252,17 +258,16 @@ impl<'a> Closing<'a> {
 
     /// What a thing takes from the lane, metres, that it would not if it were known otherwise, or not there.
     fn effect(&self, thing: Thing, known: impl Fn(&Tall) -> Option<Tall>) -> Option<f64> {
-        let tall = |c: &Closed| &self.bench.tall[c.tall];
-        let (of_it, mut closed): (Vec<Closed>, Vec<Closed>) =
-            self.closed.iter().partition(|c| tall(c).thing == thing);
-        let parts: BTreeSet<usize> = of_it.into_iter().map(|c| c.tall).collect();
+        let is_it = |c: &Closed| c.tall.is_some_and(|i| self.bench.tall[i].thing == thing);
+        let (of_it, mut closed): (Vec<Closed>, Vec<Closed>) = self.closed.iter().partition(|c| is_it(c));
+        let parts: BTreeSet<usize> = of_it.into_iter().filter_map(|c| c.tall).collect();
         if parts.is_empty() {
             return Some(0.0);
         }
         for part in parts {
             let spans =
                 known(&self.bench.tall[part]).map(|tall| self.way_in.closed_were(&tall)).unwrap_or_default();
-            closed.extend(spans.into_iter().map(|span| Closed { span, tall: part }));
+            closed.extend(spans.into_iter().map(|span| Closed { span, tall: Some(part) }));
         }
         let otherwise = spare(self.bench, self.best, &closed)?;
         Some((otherwise - self.spare?).max(Metres::ZERO).to_m())
@@ -309,7 +314,8 @@ fn gained_on_line(bench: &Bench, best: &Judged, outline: &Outline, standing: &[H
     let known = &bench.obstructions;
     let line = Centreline::through(best.whole.lane.near, best.whole.lane.heading);
     let usable = |all: &Obstructions| {
-        clear_stretches(all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)
+        let all = all.with_half_width(best.half_width.clone());
+        clear_stretches(&all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)
     };
     let after = usable(&Obstructions::new(outline, standing, known.profile(), known.allowance()))?;
     Some((after - usable(known)?).to_m().max(0.0))

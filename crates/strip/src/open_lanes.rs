@@ -96,7 +96,7 @@ impl<'a> OpenLanes<'a> {
         let way = WayIn::on_path(self.bench, &stretch.lane, self.glide, ends.at());
         let (touchdowns, closed) = self.bench.touchdowns_open(&way, Corner::Worst, &ends);
         let between = self.bench.usable_touchdowns(&ends);
-        let over = closes_most(&closed, between).map(|tall| self.bench.tall[tall].thing);
+        let over = closes_most(&closed, between).and_then(|c| c.tall).map(|tall| self.bench.tall[tall].thing);
         WithWayIn { stretch: *stretch, touchdowns, between, over }
     }
 
@@ -231,12 +231,12 @@ impl<'a> OpenLanes<'a> {
 }
 
 /// Of what closes touchdowns what closes most of those between two.
-fn closes_most(closed: &[Closed], between: Interval<Metres>) -> Option<usize> {
-    let length = |c: &Closed| {
+fn closes_most(closed: &[Closed], between: Interval<Metres>) -> Option<&Closed> {
+    let length = |c: &&Closed| {
         (c.span.high().min(between.high()) - c.span.low().max(between.low())).max(Metres::ZERO).to_m()
     };
     let closing = closed.iter().filter(|c| length(c) > 0.0);
-    closing.max_by(|a, b| length(a).total_cmp(&length(b))).map(|c| c.tall)
+    closing.max_by(|a, b| length(a).total_cmp(&length(b)))
 }
 
 /// One of each direction, the worthiest first.

@@ -42,6 +42,19 @@ impl Terrain {
         self.steepest
     }
 
+    /// Height above the datum where levels tell it.
+    pub(crate) fn levelled_at(&self, point: Point) -> Option<Interval<Metres>> {
+        let (height, sigma) = self.surface.as_ref()?.height_at(point)?;
+        let error = sigma * ONE_SIDED_95;
+        Some(Interval::spanning(height - error, height + error))
+    }
+
+    /// The highest that any levelled ground may be.
+    pub(crate) fn highest(&self) -> Option<Metres> {
+        self.surface.as_ref()?;
+        self.known.iter().map(|level| level.height + level.sigma * ONE_SIDED_95).reduce(Metres::max)
+    }
+
     /// How much two places so far apart may differ in height.
     pub(crate) fn rise_over(&self, distance: Metres) -> Metres {
         distance * self.steepest.to_ratio()
@@ -49,9 +62,8 @@ impl Terrain {
 
     /// Height above the datum.
     pub(crate) fn at(&self, point: Point) -> Interval<Metres> {
-        if let Some((height, sigma)) = self.surface.as_ref().and_then(|s| s.height_at(point)) {
-            let error = sigma * ONE_SIDED_95;
-            return Interval::spanning(height - error, height + error);
+        if let Some(height) = self.levelled_at(point) {
+            return height;
         }
         let each = self.known.iter().map(|level| {
             let away = Metres::m(libm::hypot(point.x - level.at.x, point.y - level.at.y));

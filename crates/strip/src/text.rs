@@ -91,6 +91,16 @@ fn explain(kind: &str, text: &str, error: &SpannedError) -> BadRecord {
             (format!("brackets nested deeper than {MOST_DEPTH}"), format!("a record of kind {kind}"))
         }
         E::Eof => ("the end of the file".to_owned(), format!("the rest of the {kind} record")),
+        E::ExpectedDifferentLength { expected, found } => {
+            let many: String = expected.chars().filter(char::is_ascii_digit).collect();
+            (values(&found.to_string()), values(&many))
+        }
+        E::TrailingCharacters => (found_at(text, start), format!("the end of the {kind} record")),
+        E::IntegerOutOfBounds => (found_at(text, start), "a whole number".to_owned()),
+        E::ExpectedStructLike
+        | E::ExpectedNamedStructLike(_)
+        | E::ExpectedStructName(_)
+        | E::ExpectedAttribute => (found_at(text, start), "an opening (".to_owned()),
         E::InvalidIdentifier(_) | E::SuggestRawIdentifier(_) => (found_at(text, start), "a word".to_owned()),
         other => told(kind, &other.to_string(), || found_at(text, start)),
     };
@@ -109,6 +119,10 @@ fn found_at(text: &str, at: &Position) -> String {
         Some(c) if ends(c) => format!("\"{c}\""),
         Some(_) => value.find(ends).map_or(&*value, |end| &value[..end]).trim_end().to_owned(),
     }
+}
+
+fn values(many: &str) -> String {
+    if many == "1" { "one value".to_owned() } else { format!("{many} values") }
 }
 
 /// The reader's own words: "Expected comma" says what was expected, the rest says what was found.

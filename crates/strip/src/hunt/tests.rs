@@ -1,8 +1,8 @@
 //! A look, held against what was there before.
 
-use crate::record::{ObstacleRecord, PlaceRecord};
+use crate::record::{HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
 use crate::samples::inputs_with;
-use crate::{Control, Memory, Settings, Verdict, assess_preview};
+use crate::{Control, Memory, Settings, Verdict, assess, assess_preview};
 use std::f64::consts::TAU;
 use std::sync::atomic::AtomicBool;
 
@@ -51,4 +51,26 @@ fn a_tree_more_never_leads_to_a_lane_with_more_to_spare() {
         let after = best(&[(230.0 + away * round.cos(), 80.0 + away * round.sin(), height)]);
         assert!(after.1 <= before.1 + Settings::default().search_tolerance_m, "{case}: {before:?} {after:?}");
     }
+}
+
+/// Once a rock led to a lane with 25 m more to spare: a lane that had a little too little room to drift was not shifted.
+#[test]
+fn a_rock_never_leads_to_a_lane_with_more_to_spare() {
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let best = |change: &dyn Fn(&mut StripRecord)| {
+        let judged = assess(&inputs_with("otterhollow-shelf", change), &control).expect("not cancelled");
+        (judged.verdict, judged.lanes.first().and_then(|lane| lane.spare_m).expect("a lane"))
+    };
+    let without = best(&|_| ());
+    let with = best(&|strip| {
+        let rock = HazardRecord {
+            id: "r9".to_owned(),
+            at: PlaceRecord::Point(60.0, 60.0),
+            ..strip.hazards[0].clone()
+        };
+        strip.hazards.push(rock);
+    });
+    assert!(with.0.rank() >= without.0.rank(), "{without:?} {with:?}");
+    assert!(with.0 != without.0 || with.1 <= without.1 + Settings::default().search_tolerance_m);
 }
