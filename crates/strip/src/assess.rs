@@ -121,10 +121,10 @@ fn judge_all(
     let of_every_lane: Vec<Reason> =
         common.iter().cloned().chain(mass_reason(&bench)).chain(left_out).collect();
     let floor = ruling(&of_every_lane);
-    let judge = |c: &Candidate| Judged {
-        among_wide: c.wide,
-        own: c.own.clone(),
-        ..bench.judge_best_part(&c.stretch, hunt.among(c), floor)
+    let judge = |c: &Candidate| {
+        let mut judged = bench.judge_best_part(&c.stretch, hunt.among(c), floor);
+        (judged.found.wide, judged.found.own) = (c.wide, c.own.clone());
+        judged
     };
     let mut judged: Vec<Judged> = hunt.lanes.par_iter().map(judge).collect();
     for j in &mut judged {

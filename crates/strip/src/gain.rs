@@ -22,7 +22,7 @@ const MOST_TOLD: usize = 6;
 /// Gains for the lane given, the greatest first; a pair only where it gains more than either alone.
 pub(crate) fn list(bench: &Bench, hunt: &Hunt, best: &Judged, step: Step) -> Result<Vec<Gain>, Cancelled> {
     let field = Field::new(bench, hunt, best);
-    let mut holding = hazards_within(field.things, &best.whole.lane, Metres::m(RULING));
+    let mut holding = hazards_within(field.things, &best.found.whole.lane, Metres::m(RULING));
     holding.retain(|thing| may_be_cleared(bench, *thing));
     holding.truncate(MOST_TRIED);
     let (alone, pairs) = (0..holding.len(), pairs(holding.len()));
@@ -79,12 +79,12 @@ struct Field<'f> {
 
 impl<'f> Field<'f> {
     fn new(bench: &'f Bench<'f>, hunt: &'f Hunt, best: &'f Judged) -> Self {
-        let cover = hunt.cover_of(best.among_wide);
-        let (things, cover) = match &best.own {
+        let cover = hunt.cover_of(best.found.wide);
+        let (things, cover) = match &best.found.own {
             Some(own) => (&**own, None),
             None => (cover.obstructions(), Some(cover)),
         };
-        Self { bench, open: OpenLanes::new(bench, hunt.aim(), GRID), things, lane: &best.whole, cover }
+        Self { bench, open: OpenLanes::new(bench, hunt.aim(), GRID), things, lane: &best.found.whole, cover }
     }
 
     /// What there is left over with everything in its place, metres, and what has to be passed.

@@ -41,19 +41,30 @@ struct Best {
 pub(crate) struct Judged {
     pub(crate) lane: AssessedLane,
     pub(crate) stretch: Stretch,
-    /// All that is clear where that is a part of it.
-    pub(crate) whole: Stretch,
-    /// Half-width that it was found to be clear for.
-    pub(crate) half_width: HalfWidth,
+    pub(crate) found: FoundAs,
     pub(crate) spread: Spread,
     pub(crate) way: Arc<KeelWay>,
     pub(crate) ends: Ends,
     /// Touchdowns that it is judged for.
     pub(crate) open: touchdowns::Stretch,
-    /// Whether it was found among lanes that are kept clear by as much as slides drift.
-    pub(crate) among_wide: bool,
+}
+
+/// How a lane was found.
+pub(crate) struct FoundAs {
+    /// All that is clear, of which it may be a part.
+    pub(crate) whole: Stretch,
+    /// Half-width for which that is clear.
+    pub(crate) half_width: HalfWidth,
+    /// Whether it was among lanes that are kept clear by as much as slides drift.
+    pub(crate) wide: bool,
     /// What it was found among, where it was looked for by itself.
     pub(crate) own: Option<Arc<Obstructions>>,
+}
+
+impl FoundAs {
+    fn among(things: &Obstructions, whole: Stretch) -> Self {
+        Self { whole, half_width: things.allowance().half_width.clone(), wide: false, own: None }
+    }
 }
 
 impl Bench<'_> {
@@ -235,18 +246,8 @@ impl Bench<'_> {
             stopped_share: shown.stops.shares(),
             ground_profile: way.drawn.clone(),
         };
-        Judged {
-            lane: assessed,
-            stretch: *stretch,
-            whole: *stretch,
-            half_width: among.allowance().half_width.clone(),
-            spread,
-            way,
-            ends,
-            open,
-            among_wide: false,
-            own: None,
-        }
+        let found = FoundAs::among(among, *stretch);
+        Judged { lane: assessed, stretch: *stretch, found, spread, way, ends, open }
     }
 
     fn hazards_on(&self, lane: &Lane) -> Vec<LaneHazard> {

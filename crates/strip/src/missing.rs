@@ -28,7 +28,7 @@ use std::collections::BTreeSet;
 const WORTH_SAYING: f64 = 0.5;
 
 /// An obstacle that may stand so far from where it was marked is worth a tape whatever it takes from one lane (judgement).
-const BADLY_KNOWN: Metres = Metres::m(20.0);
+const BADLY_PLACED: Metres = Metres::m(20.0);
 
 /// Everything missing, what decides first, then by effect.
 pub(crate) fn list(inputs: &Inputs, bench: Option<&Bench>, best: Option<&Judged>) -> Vec<Missing> {
@@ -229,10 +229,10 @@ fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing
                 Some(Tall { grown, asked, ..tall.clone() })
             };
             let effects = [effect(&exact), closing.as_ref().and_then(|c| c.effect_on_ground(thing))];
-            let most = effects.into_iter().flatten().fold(0.0, f64::max);
-            // What lies very badly known may close lanes that nobody sees.
-            let badly_known = o.position_sigma * CIRCLE_95 > BADLY_KNOWN;
-            (What::ObstacleAccuracy, Some(most).filter(|most| !badly_known || *most >= WORTH_SAYING))
+            // What is very badly placed may shorten other lanes by as much as it may stand nearer.
+            let nearer = Some(o.position_sigma * CIRCLE_95).filter(|nearer| *nearer > BADLY_PLACED);
+            let all = effects.into_iter().flatten().chain(nearer.map(Metres::to_m));
+            (What::ObstacleAccuracy, Some(all.fold(0.0, f64::max)))
         };
         Missing { id: Some(o.id.clone()), ..missing(what, false, effect_m) }
     };
@@ -275,7 +275,7 @@ impl<'a> Closing<'a> {
 
     /// What a thing at an end of what is clear takes from it as it could stand nearer than it was surveyed, metres.
     fn effect_on_ground(&self, thing: Thing) -> Option<f64> {
-        let whole = &self.best.whole;
+        let whole = &self.best.found.whole;
         let Thing::Hazard(index) = thing else { return None };
         if thing != whole.near_thing && thing != whole.far_thing {
             return None;
@@ -312,9 +312,9 @@ fn of_outline(bench: &Bench, best: &Judged) -> Option<Missing> {
 /// What the best lane's own centre line would be usable for beyond what it is, were the field another, metres.
 fn gained_on_line(bench: &Bench, best: &Judged, outline: &Outline, standing: &[Hazard]) -> Option<f64> {
     let known = &bench.obstructions;
-    let line = Centreline::through(best.whole.lane.near, best.whole.lane.heading);
+    let line = Centreline::through(best.found.whole.lane.near, best.found.whole.lane.heading);
     let usable = |all: &Obstructions| {
-        let all = all.with_half_width(best.half_width.clone());
+        let all = all.with_half_width(best.found.half_width.clone());
         clear_stretches(&all, line).iter().map(|s| bench.margins.usable(s)).reduce(Metres::max)
     };
     let after = usable(&Obstructions::new(outline, standing, known.profile(), known.allowance()))?;

@@ -85,7 +85,7 @@ impl Bench<'_> {
         let sooner = cut > Metres::ZERO;
         let hard_beyond = if sooner { Some(Metres::ZERO) } else { whole.hard_beyond };
         let mut judged = self.judge(&Stretch { lane, hard_beyond, ..*whole }, among);
-        judged.whole = *whole;
+        judged.found.whole = *whole;
         let told = |code, by: Metres| (by > Metres::ZERO).then(|| Reason::told(code, (by.to_m(), "m")));
         judged.lane.reasons.extend(told(Code::BeginsLater, part.from));
         judged.lane.reasons.extend(told(Code::EndsSooner, cut));
@@ -103,11 +103,9 @@ impl Bench<'_> {
         {
             return Vec::new();
         }
-        let (soft, of_field) = self.soft_places(whole);
-        let least = others.ruling(floor).ruling(of_field);
-        let places = self.places_against(whole).into_iter().chain(soft).collect();
-        let each =
-            gaps(places, whole.stretch.lane.length).into_iter().flat_map(|gap| self.parts_of(whole, gap));
+        let least = others.ruling(floor);
+        let gaps = gaps(self.places_against(whole), whole.stretch.lane.length);
+        let each = gaps.into_iter().flat_map(|gap| self.parts_of(whole, gap));
         let hope = |part: Part| Part { hope: part.hope.ruling(least), ..part };
         let mut parts: Vec<Part> = each.map(hope).filter(|p| p.hope.rank() < verdict.rank()).collect();
         let length = |p: &Part| p.until - p.from;
@@ -170,7 +168,7 @@ impl Bench<'_> {
         touchdown::reasons(self, spread, way, (from + self.margins.near, earliest + short + long))
     }
 
-    /// Chainages of a lane at which something of the ground but patches under the keels tells against it.
+    /// Chainages of a lane at which something of the ground tells against it.
     fn places_against(&self, whole: &Judged) -> Vec<Interval<Metres>> {
         let lane = &whole.lane;
         let keel = self.keel();
@@ -181,17 +179,32 @@ impl Bench<'_> {
         let narrow = narrow.map(|r| metres(r.chainage_m, r.chainage_m));
         let skips = lane.skips_at_m.map(|at| metres(at, at));
         let uneven = whole.way.faults(self.settings).into_iter().map(|(at, _)| about(at));
-        drifted_onto.chain(narrow).chain(skips).chain(uneven).collect()
+        self.soft_places(whole)
+            .into_iter()
+            .chain(drifted_onto)
+            .chain(narrow)
+            .chain(skips)
+            .chain(uneven)
+            .collect()
     }
 
-    /// Patches under a lane that are worse for its balance than none, and what its balance is without them.
-    fn soft_places(&self, whole: &Judged) -> (Vec<Interval<Metres>>, Verdict) {
+    /// Patches under a lane that hold the keels worse than the field around them.
+    fn soft_places(&self, whole: &Judged) -> Vec<Interval<Metres>> {
         let window = (self.margins.near, whole.stretch.lane.length);
         let patches = self.patches_under(&whole.stretch.lane);
-        let with = |some: &[_]| ruling(&balance::judged(self, &whole.spread, &whole.way, some, window).1);
-        let without = with(&[]);
-        let worse = |patch: &_| with(std::slice::from_ref(patch)).rank() > without.rank();
-        (patches.into_iter().filter(worse).map(|(_, span)| span).collect(), without)
+        let holds = |some: &[_]| {
+            let (_, reasons) = balance::judged(self, &whole.spread, &whole.way, some, window);
+            ruling(
+                reasons.iter().filter(|r| matches!(r.code, Code::SoftGround | Code::Tipping | Code::DigsIn)),
+            )
+            .rank()
+        };
+        let without = holds(&[]);
+        patches
+            .into_iter()
+            .filter(|patch| holds(std::slice::from_ref(patch)) > without)
+            .map(|(_, span)| span)
+            .collect()
     }
 }
 
