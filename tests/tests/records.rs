@@ -378,8 +378,8 @@ fn a_setting_out_of_its_range_is_named() {
         "search_tolerance_m: found 0, expected a number from 0.05 to 50",
     );
     for (bad, message) in [
-        ("(near_margin_m: \"ten\")", "line 1, column 17: found \"ten\", expected a number"),
-        ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 17: found \",\", expected a number"),
+        ("(near_margin_m: \"ten\")", "line 1, column 16: found \"ten\", expected a number"),
+        ("(near_margin_m: , end_margin_m: 3.0)", "line 1, column 16: found \",\", expected a number"),
         ("near_margin_m: 3.0", "line 1, column 1: found near_margin_m, expected an opening ("),
         ("(near_margin_m: 3.0))", "line 1, column 21: found \")\", expected the end of the settings record"),
         ("(5: 3.0)", "line 1, column 2: found 5, expected a word"),

@@ -97,7 +97,8 @@ fn explain(kind: &str, text: &str, error: &SpannedError) -> BadRecord {
         }
         E::TrailingCharacters => (found_at(text, start), format!("the end of the {kind} record")),
         E::IntegerOutOfBounds => (found_at(text, start), "a whole number".to_owned()),
-        E::ExpectedStructLike
+        E::ExpectedDifferentStructName { .. }
+        | E::ExpectedStructLike
         | E::ExpectedNamedStructLike(_)
         | E::ExpectedStructName(_)
         | E::ExpectedAttribute => (found_at(text, start), "an opening (".to_owned()),
