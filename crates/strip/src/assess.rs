@@ -11,6 +11,7 @@ use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::drift::Drifts;
 use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
 use crate::judge::Judged;
+use crate::part::Sought;
 use crate::sky::SunFigures;
 use crate::{
     Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,
@@ -122,7 +123,7 @@ fn judge_all(
         common.iter().cloned().chain(mass_reason(&bench)).chain(left_out).collect();
     let floor = ruling(&of_every_lane);
     let judge = |c: &Candidate| {
-        let mut judged = bench.judge_best_part(&c.stretch, hunt.among(c), floor);
+        let mut judged = bench.judge_best_part(&c.stretch, hunt.among(c), Sought { floor, known: None });
         (judged.found.wide, judged.found.own) = (c.wide, c.own.clone());
         judged
     };

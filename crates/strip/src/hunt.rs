@@ -5,6 +5,7 @@ use crate::assess::Cancelled;
 use crate::assessment::Reason;
 use crate::bench::Bench;
 use crate::code::Code;
+use crate::demand::Look;
 use crate::drift::Drifts;
 use crate::keel_way::KeelWay;
 use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
@@ -192,7 +193,8 @@ fn open_up(bench: &Bench, open: &OpenLanes, directions: &[Stretch], lanes: &mut 
         Some(if has_room(&first) { first } else { again(&first).unwrap_or(first) })
     };
     let mut each: Vec<Opened> = directions.par_iter().filter_map(own).collect();
-    let lines: Vec<&Stretch> = narrow.iter().map(|c| &c.stretch).chain(directions).collect();
+    let straight = if bench.look == Look::Full { directions } else { &[] };
+    let lines: Vec<&Stretch> = narrow.iter().map(|c| &c.stretch).chain(straight).collect();
     each.extend(lines.into_par_iter().filter_map(|stretch| eased(bench, open, stretch)).collect::<Vec<_>>());
     each.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut out: Vec<Candidate> = Vec::new();

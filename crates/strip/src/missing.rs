@@ -22,7 +22,7 @@ use crate::wind::DIRECTION;
 use crate::{Day, Inputs, Unseen};
 use ground::{Centreline, Hazard, Obstructions, Outline, Relief, Ring, Thing, clear_stretches};
 use measure::{CIRCLE_95, Interval, Metres};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Effects below this are not worth a person's walk, metres.
 const WORTH_SAYING: f64 = 0.5;
@@ -214,6 +214,8 @@ fn of_day(day: Option<&Day>, bench: &Bench, changed: &Changed) -> Vec<Missing> {
 /// Obstacles of unknown height, and those that lie badly known in the way in to the best lane: what they take from it, were
 /// they not to stand there, or known exactly.
 fn of_obstacles(inputs: &Inputs, lane: Option<(&Bench, &Judged)>) -> Vec<Missing> {
+    // While something is dragged nobody reads so closely.
+    let lane = lane.filter(|(bench, _)| bench.look == Look::Full);
     let closing = lane.map(|(bench, best)| Closing::new(bench, best));
     let of = |(index, o): (usize, &Obstacle)| {
         let thing = Thing::Hazard(inputs.strip.hazards.len() + index);
@@ -245,6 +247,8 @@ struct Closing<'a> {
     best: &'a Judged,
     way_in: WayIn<'a>,
     closed: Vec<Closed>,
+    /// Which of all that stands close any.
+    parts: BTreeMap<Thing, BTreeSet<usize>>,
     spare: Option<Metres>,
 }
 
@@ -253,18 +257,19 @@ impl<'a> Closing<'a> {
         let way_in = WayIn::new(bench, &best.stretch.lane, &best.spread, best.ends.at());
         let closed = way_in.closed(Corner::Worst);
         let spare = spare(bench, best, &closed);
-        Self { bench, best, way_in, closed, spare }
+        let mut parts: BTreeMap<Thing, BTreeSet<usize>> = BTreeMap::new();
+        for part in closed.iter().filter_map(|c| c.tall) {
+            parts.entry(bench.tall[part].thing).or_default().insert(part);
+        }
+        Self { bench, best, way_in, closed, parts, spare }
     }
 
     /// What a thing takes from the lane, metres, that it would not if it were known otherwise, or not there.
     fn effect(&self, thing: Thing, known: impl Fn(&Tall) -> Option<Tall>) -> Option<f64> {
-        let is_it = |c: &Closed| c.tall.is_some_and(|i| self.bench.tall[i].thing == thing);
-        let (of_it, mut closed): (Vec<Closed>, Vec<Closed>) = self.closed.iter().partition(|c| is_it(c));
-        let parts: BTreeSet<usize> = of_it.into_iter().filter_map(|c| c.tall).collect();
-        if parts.is_empty() {
-            return Some(0.0);
-        }
-        for part in parts {
+        let Some(parts) = self.parts.get(&thing) else { return Some(0.0) };
+        let is_it = |c: &&Closed| c.tall.is_some_and(|part| parts.contains(&part));
+        let mut closed: Vec<Closed> = self.closed.iter().filter(|c| !is_it(c)).copied().collect();
+        for &part in parts {
             let spans =
                 known(&self.bench.tall[part]).map(|tall| self.way_in.closed_were(&tall)).unwrap_or_default();
             closed.extend(spans.into_iter().map(|span| Closed { span, tall: Some(part) }));

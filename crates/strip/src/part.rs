@@ -17,7 +17,7 @@ use crate::keel_way::KeelWay;
 use crate::spread::Spread;
 use crate::touchdown;
 use ground::{Lane, Obstructions, Stretch};
-use measure::{Interval, Metres};
+use measure::{Interval, Metres, Slope};
 
 /// Reasons that come of the ground at some place: another lane, or a part of this, may be free of them.
 pub(crate) const OF_A_PLACE: [Code; 12] = [
@@ -55,18 +55,35 @@ struct Part {
     hope: Verdict,
 }
 
+/// What a part has to be, to be of any use.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sought {
+    /// Nothing is better than this, whatever the lane.
+    pub(crate) floor: Verdict,
+    /// Another lane is as good as this.
+    pub(crate) known: Option<Verdict>,
+}
+
+impl Sought {
+    /// Whether a verdict is of use where another was found.
+    fn is_better(self, verdict: Verdict, found: Verdict) -> bool {
+        let rank = verdict.rank();
+        rank < found.rank() && self.known.is_none_or(|known| rank < known.rank())
+    }
+}
+
 /// Distances from a place on at which a lane may begin.
-pub(crate) fn beginnings(most: Metres) -> impl Iterator<Item = Metres> {
+fn beginnings(most: Metres) -> impl Iterator<Item = Metres> {
     let each = (0..MOST_BEGINNINGS).map(|i| Metres::m(i as f64 * STEP));
     each.take_while(move |by| *by <= most)
 }
 
 impl Bench<'_> {
-    /// Judges a stretch, or the part of it that does better; nothing is better than `floor`.
-    pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions, floor: Verdict) -> Judged {
-        let verdict = |judged: &Judged| ruling(&judged.lane.reasons).ruling(floor);
+    /// Judges a stretch, or the part of it that does better.
+    pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions, sought: Sought) -> Judged {
+        let verdict = |judged: &Judged| ruling(&judged.lane.reasons).ruling(sought.floor);
         let mut best = self.judge(stretch, among);
-        for part in self.parts(&best, verdict(&best), floor) {
+        for part in self.parts(&best, verdict(&best), sought) {
             if part.hope.rank() >= verdict(&best).rank() {
                 break;
             }
@@ -96,18 +113,18 @@ impl Bench<'_> {
     }
 
     /// The parts that promise to be better than the whole, the best first, of these the longest.
-    fn parts(&self, whole: &Judged, verdict: Verdict, floor: Verdict) -> Vec<Part> {
+    fn parts(&self, whole: &Judged, verdict: Verdict, sought: Sought) -> Vec<Part> {
         let others = ruling(whole.lane.reasons.iter().filter(|r| !OF_A_PLACE.contains(&r.code)));
+        let least = others.ruling(sought.floor);
         // What is too short, or bad whatever its ground, is no better for being shorter.
-        if others.ruling(floor).rank() >= verdict.rank() || whole.lane.spare_m.is_none_or(|spare| spare < 0.0)
-        {
+        let long_enough = whole.lane.spare_m.is_some_and(|spare| spare >= 0.0);
+        if !long_enough || !sought.is_better(least, verdict) {
             return Vec::new();
         }
-        let least = others.ruling(floor);
         let gaps = gaps(self.places_against(whole), whole.stretch.lane.length);
         let each = gaps.into_iter().flat_map(|gap| self.parts_of(whole, gap));
         let hope = |part: Part| Part { hope: part.hope.ruling(least), ..part };
-        let mut parts: Vec<Part> = each.map(hope).filter(|p| p.hope.rank() < verdict.rank()).collect();
+        let mut parts: Vec<Part> = each.map(hope).filter(|p| sought.is_better(p.hope, verdict)).collect();
         let length = |p: &Part| p.until - p.from;
         parts.sort_by(|a, b| {
             a.hope.rank().cmp(&b.hope.rank()).then(length(b).to_m().total_cmp(&length(a).to_m()))
@@ -155,6 +172,18 @@ impl Bench<'_> {
     fn touchdown_of(&self, whole: &Judged, from: Metres) -> Verdict {
         let earliest = whole.open.earliest.max(from + self.margins.near);
         ruling(&self.touchdown_from(&whole.spread, &whole.way, (from, earliest)))
+    }
+
+    /// Where on a lane the ground rises least under the earliest touchdowns.
+    pub(crate) fn gentlest(&self, way: &KeelWay, length: Metres) -> Metres {
+        let (short, long) = self.scatter();
+        let not_measured = Slope::ratio(self.settings.local_slope_not_measured);
+        let rise = |by: Metres| {
+            let from = by + self.margins.near;
+            way.slopes((from, from + short + long), not_measured).high()
+        };
+        let each = beginnings(length).map(|by| (rise(by), by));
+        each.reduce(|a, b| if b.0 < a.0 { b } else { a }).map_or(Metres::ZERO, |(_, by)| by)
     }
 
     /// What touching down says of a lane that begins so far on, with the earliest touchdown that its way in leaves open.

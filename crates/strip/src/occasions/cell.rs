@@ -16,8 +16,9 @@ use crate::caveat;
 use crate::code::Code;
 use crate::hunt::{GRID, opened_like};
 use crate::open_lanes::OpenLanes;
-use crate::part::{OF_A_PLACE, beginnings};
+use crate::part::{OF_A_PLACE, Sought};
 use ground::{Obstructions, Stretch};
+use measure::Metres;
 
 /// A lane as it is on one occasion.
 #[derive(Clone, PartialEq, Debug)]
@@ -52,9 +53,12 @@ impl Cell {
     }
 }
 
-/// Whether another place on nearly the same heading may help against a reason.
-fn is_of_a_place(code: Code) -> bool {
-    OF_A_PLACE.contains(&code) || matches!(code, Code::Spare | Code::NeverStops)
+/// Whether another lane on nearly the same heading may help against a reason: those of the touchdown and of tipping it would
+/// have to be much the same ground to have, and of the lane itself the best part was judged.
+fn is_of_a_lane(code: Code) -> bool {
+    let of_its_wind =
+        matches!(code, Code::Hardness | Code::KeelAttitude | Code::Tipping | Code::Propeller | Code::WingTip);
+    matches!(code, Code::Spare | Code::NeverStops) || (OF_A_PLACE.contains(&code) && !of_its_wind)
 }
 
 /// Headings that differ by less have much the same wind, degrees (judgement).
@@ -121,7 +125,7 @@ impl<'t, 'a> Trial<'t, 'a> {
     }
 
     fn judge(&mut self, stretch: &Stretch, among: &Obstructions) {
-        let lane = LaneThen::judged(self.bench, stretch, among);
+        let lane = LaneThen::judged(self.bench, stretch, among, self.best);
         let own = self.standing.own(&lane.reasons);
         self.best = self.best.filter(|best| best.rank() <= own.rank()).or(Some(own));
         self.found.push(lane);
@@ -132,7 +136,7 @@ impl<'t, 'a> Trial<'t, 'a> {
         let no_help = |lane: &LaneThen| {
             let own = self.standing.own(&lane.reasons);
             let near = lane.stretch.lane.heading.angle_to(heading) < SAME_WIND_DEG.to_radians();
-            let lasting = |r: &&Reason| !self.standing.holds_everywhere(r) && !is_of_a_place(r.code);
+            let lasting = |r: &&Reason| !self.standing.holds_everywhere(r) && !is_of_a_lane(r.code);
             near && own != Verdict::Tight && ruling(lane.reasons.iter().filter(lasting)) == own
         };
         self.found.len() < MOST_TRIED
@@ -154,14 +158,12 @@ impl<'t, 'a> Trial<'t, 'a> {
         let spread = bench.spread_on(lane, &way);
         let near = bench.margins.near;
         let hope = |by| self.standing.own(&bench.touchdown_from(&spread, &way, (by, by + near)));
-        let mut best = Verdict::Unknown;
-        for hope in beginnings(lane.length).map(hope) {
-            best = if hope.rank() < best.rank() { hope } else { best };
-            if best == Verdict::Fits {
-                break;
-            }
+        let first = hope(Metres::ZERO);
+        let best = if self.may_be_better(first) { first } else { hope(bench.gentlest(&way, lane.length)) };
+        match best {
+            Verdict::DoesNotFit => Verdict::Unknown,
+            hope => hope,
         }
-        best
     }
 }
 
@@ -175,8 +177,14 @@ fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Str
 }
 
 impl LaneThen {
-    pub(super) fn judged(bench: &Bench, stretch: &Stretch, among: &Obstructions) -> Self {
-        let judged = bench.judge_best_part(stretch, among, Verdict::Fits);
+    /// In the part of it that does best, where that may do better than another did.
+    pub(super) fn judged(
+        bench: &Bench,
+        stretch: &Stretch,
+        among: &Obstructions,
+        known: Option<Verdict>,
+    ) -> Self {
+        let judged = bench.judge_best_part(stretch, among, Sought { floor: Verdict::Fits, known });
         let (stretch, judged) = (judged.stretch, judged.lane);
         let limits = |r: &Reason| r.verdict.is_some_and(|v| v != Verdict::Fits);
         Self {

@@ -98,7 +98,7 @@ pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<LaneThen> {
     let straight = longest(&bench.obstructions)?;
     let wide = with_room_to_drift(bench, &straight.lane).and_then(|things| longest(&things));
     let both = wide.into_iter().chain([straight]);
-    let judged = both.map(|stretch| LaneThen::judged(bench, &stretch, &bench.obstructions));
+    let judged = both.map(|stretch| LaneThen::judged(bench, &stretch, &bench.obstructions, None));
     let spare = |lane: &LaneThen| lane.spare_m.unwrap_or(f64::NEG_INFINITY);
     judged.min_by(|a, b| {
         let by_verdict = ruling(&a.reasons).rank().cmp(&ruling(&b.reasons).rank());

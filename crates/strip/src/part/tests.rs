@@ -30,7 +30,10 @@ fn judged_on(bench: &Bench, through: Point, heading: f64) -> (Judged, Judged) {
         |among: &Obstructions| clear_stretches(among, line).into_iter().reduce(longer).expect("a lane");
     let among = with_room_to_drift(bench, &longest(&bench.obstructions).lane).expect("known");
     let stretch = longest(&among);
-    (bench.judge(&stretch, &among), bench.judge_best_part(&stretch, &among, Verdict::Fits))
+    (
+        bench.judge(&stretch, &among),
+        bench.judge_best_part(&stretch, &among, Sought { floor: Verdict::Fits, known: None }),
+    )
 }
 
 fn on_line(through: Point, heading: f64, change: impl FnOnce(&mut StripRecord)) -> (Judged, Judged) {
