@@ -7,6 +7,7 @@ use app::window::{Action, Panel};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use ground::Point;
+use measure::ONE_SIDED_95;
 use std::path::PathBuf;
 use strip::record::{ObstacleKindRecord, ObstacleRecord, PlaceRecord, StripRecord, SurveyedRecord};
 use support::window::{
@@ -59,6 +60,10 @@ fn on_line(window: &Window, chainage: f64) -> Point {
     Point { x: x + (u - x) * share, y: y + (v - y) * share }
 }
 
+fn spare(window: &Window) -> f64 {
+    window.state().answer().expect("an answer").lanes[0].spare_m.expect("stops")
+}
+
 fn earliest(window: &Window) -> f64 {
     window.state().answer().expect("an answer").lanes[0].earliest_touchdown_m
 }
@@ -101,15 +106,20 @@ fn a_tree_marked_by_keyboard_closes_the_way_in_until_its_height_is_given_and_the
     assert!(low > closed + 1.0, "{low} over 3 m, {closed} while nobody had measured it");
     assert!(reached > first + 1.0, "{reached} over the tree, {first} before");
     // Of the height accuracy 1.645 times counts.
-    let asked = "m asked (5.00 m kept in any case, 0.03 m growth, 0.33 m accuracy";
+    let lane = &window.state().answer().expect("an answer").lanes[0];
+    let over = lane.approach.clearances.iter().find(|c| c.name == "tree t2").expect("told");
+    assert!((over.accuracy_m - 0.2 * ONE_SIDED_95).abs() < 1e-9, "{}", over.accuracy_m);
+    let asked = "m asked (5.0";
     let sets = format!("the earliest touchdown is reached over it, {} m from the near end", reached.ceil());
     for words in [asked, &sets, "t2 rules lane L1: its earliest touchdown is reached over it"] {
         assert!(says(&window, words), "{words}");
     }
 
+    let left = spare(&window);
     type_into(&mut window, "top over the datum", "5 m");
     settle(&mut window);
-    assert!(usable(&window) < low - 1.0, "{} over 5 m, {low} over 3 m", usable(&window));
+    let higher = spare(&window);
+    assert!(higher < left - 1.0, "{higher} left over 5 m, {left} over 3 m");
 
     for _ in 0..7 {
         ctrl(&mut window, Key::Z);
