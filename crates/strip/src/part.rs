@@ -204,7 +204,7 @@ impl Bench<'_> {
         let about = |at: Metres| Interval::spanning(at - keel, at + keel);
         let metres = |from: f64, to: f64| Interval::spanning(Metres::m(from), Metres::m(to));
         let drifted_onto = lane.drift.drifts_onto.iter().map(|p| metres(p.from_m, p.to_m));
-        let narrow = lane.drift.least_room.iter().filter(|_| !lane.drift.is_clear());
+        let narrow = lane.drift.least_room.iter().filter(|r| r.needed_m > r.free_m);
         let narrow = narrow.map(|r| metres(r.chainage_m, r.chainage_m));
         let skips = lane.skips_at_m.map(|at| metres(at, at));
         let uneven = whole.way.faults(self.settings).into_iter().map(|(at, _)| about(at));
