@@ -12,13 +12,10 @@ use crate::bench::Bench;
 use crate::ground_before::GroundBefore;
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
+use crate::terrain::CELL;
 use ground::{Abeam, Lane};
 use measure::{AirSpeed, Headwind, Interval, Metres};
 use slide::approach::{Corridor, Descent, Floor, Passed, Standing, closed, open, over_ground, passed};
-
-/// Length of lane over which the ground under a touchdown counts as one height, m (judgement: its slope times this is
-/// small beside the margins, and the lower end counts).
-const FLOOR_CELL: Metres = Metres::m(2.5);
 
 /// Share of the airspeed up to which a head wind steepens the path (judgement, as for gales).
 const MOST_HEADWIND: f64 = 0.5;
@@ -224,13 +221,13 @@ impl Descents {
 
 /// Lowest and highest that the ground of a lane may lie.
 fn floor(bench: &Bench, lane: &Lane) -> GroundOfLane {
-    let count = (lane.length / FLOOR_CELL).ceil().max(1.0) as usize;
-    let at = |i: usize| bench.terrain.at(lane.point_at(FLOOR_CELL * i as f64, Metres::ZERO));
+    let count = (lane.length / CELL).ceil().max(1.0) as usize;
+    let at = |i: usize| bench.terrain.at(lane.point_at(CELL * i as f64, Metres::ZERO));
     let marks: Vec<Interval<Metres>> = (0..=count).map(at).collect();
     let cells = |of: &dyn Fn(&[Interval<Metres>]) -> Metres| marks.windows(2).map(of).collect();
     GroundOfLane {
-        low: Floor::new(FLOOR_CELL, cells(&|w| w[0].low().min(w[1].low()))),
-        high: Floor::new(FLOOR_CELL, cells(&|w| w[0].high().max(w[1].high()))),
+        low: Floor::new(CELL, cells(&|w| w[0].low().min(w[1].low()))),
+        high: Floor::new(CELL, cells(&|w| w[0].high().max(w[1].high()))),
     }
 }
 

@@ -5,13 +5,10 @@
 //! the near margin is for; where there are no levels nothing is known of it, and rising ground is an obstacle to be marked.
 
 use crate::spread::Corner;
-use crate::terrain::Terrain;
+use crate::terrain::{CELL, Terrain};
 use ground::Lane;
 use measure::{Interval, Metres};
 use slide::approach::{Corridor, Descent, Floor};
-
-/// Length of ground that counts as one height (judgement, as along the lane).
-const CELL: Metres = Metres::m(2.5);
 
 /// Farthest before the lane that is looked at (judgement: levels of one field reach no farther).
 const FARTHEST: Metres = Metres::m(2_000.0);

@@ -353,4 +353,4 @@ pub(crate) fn proven_too_short(bench: &Bench, aim: &Aim, step: Step) -> Result<O
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

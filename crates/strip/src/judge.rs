@@ -98,8 +98,13 @@ impl Bench<'_> {
         ends: &Ends,
     ) -> (Touchdowns, Vec<Closed>) {
         let closed = way.closed(corner);
-        let open = left_open(self.usable_touchdowns(ends), &closed);
-        (Touchdowns::new(open, ends.at().max(self.margins.near)), closed)
+        (self.left_open(&closed, ends), closed)
+    }
+
+    /// Touchdowns that some leave open.
+    pub(crate) fn left_open(&self, closed: &[Closed], ends: &Ends) -> Touchdowns {
+        let open = left_open(self.usable_touchdowns(ends), closed);
+        Touchdowns::new(open, ends.at().max(self.margins.near))
     }
 
     /// Between near margin and end margin.

@@ -6,7 +6,7 @@
 //! the whole usable length.
 
 use crate::air::FieldAir;
-use crate::approach::{Closed, WayIn, left_open};
+use crate::approach::{Closed, WayIn};
 use crate::assessment::Missing;
 use crate::bench::Bench;
 use crate::code::What;
@@ -17,7 +17,6 @@ use crate::situation::Unsaid;
 use crate::spread::{Corner, FACTOR, FRICTION, STALL, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::tall::{Asked, Tall};
-use crate::touchdowns::Touchdowns;
 use crate::wind::DIRECTION;
 use crate::{Day, Inputs, Unseen};
 use ground::{Centreline, Hazard, Obstructions, Outline, Relief, Ring, Thing, clear_stretches};
@@ -294,11 +293,8 @@ impl<'a> Closing<'a> {
 /// What the best lane would have to spare from the touchdowns that are not closed.
 fn spare(bench: &Bench, best: &Judged, closed: &[Closed]) -> Option<Metres> {
     let (needed, end) = (Metres::m(best.lane.demand_m?), best.ends.at());
-    let open = left_open(bench.usable_touchdowns(&best.ends), closed);
-    let touchdowns = Touchdowns::new(open, end.max(bench.margins.near));
     let scatter = Metres::m(best.lane.scatter_m);
-    let each = touchdowns.stretches().into_iter().map(|open| open.spare(end, needed, scatter));
-    each.reduce(Metres::max)
+    Some(bench.left_open(closed, &best.ends).most_spare(end, needed, scatter))
 }
 
 /// What exact corners would add on the best lane's own centre line.

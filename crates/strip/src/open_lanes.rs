@@ -11,7 +11,7 @@ use crate::bench::Bench;
 use crate::demand::Ends;
 use crate::lane_ground::LaneGround;
 use crate::spread::Corner;
-use crate::touchdowns::{self, Touchdowns};
+use crate::touchdowns::Touchdowns;
 use ground::{Aim, Centreline, Lane, Obstructions, Stretch, Thing, clear_stretches};
 use measure::{Headwind, Interval, Metres, Slope, TrueHeading};
 use rayon::prelude::*;
@@ -60,9 +60,8 @@ impl WithWayIn {
         if !self.touchdowns.any() {
             return f64::NEG_INFINITY;
         }
-        let (end, scatter) = (self.between.high(), short + long);
-        let spare = |open: touchdowns::Stretch| open.spare(end, need - scatter, scatter).to_m();
-        self.touchdowns.stretches().into_iter().map(spare).fold(f64::NEG_INFINITY, f64::max)
+        let scatter = short + long;
+        self.touchdowns.most_spare(self.between.high(), need - scatter, scatter).to_m()
     }
 }
 

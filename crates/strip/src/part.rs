@@ -17,7 +17,7 @@ use crate::keel_way::KeelWay;
 use crate::spread::Spread;
 use crate::touchdown;
 use ground::{Lane, Obstructions, Stretch};
-use measure::{Interval, Metres, Slope};
+use measure::{Interval, Metres};
 
 /// Reasons that come of the ground at some place: another lane, or a part of this, may be free of them.
 pub(crate) const OF_A_PLACE: [Code; 12] = [
@@ -177,10 +177,9 @@ impl Bench<'_> {
     /// Where on a lane the ground rises least under the earliest touchdowns.
     pub(crate) fn gentlest(&self, way: &KeelWay, length: Metres) -> Metres {
         let (short, long) = self.scatter();
-        let not_measured = Slope::ratio(self.settings.local_slope_not_measured);
         let rise = |by: Metres| {
             let from = by + self.margins.near;
-            way.slopes((from, from + short + long), not_measured).high()
+            touchdown::uphill(self, way, (from, from + short + long)).high()
         };
         let each = beginnings(length).map(|by| (rise(by), by));
         each.reduce(|a, b| if b.0 < a.0 { b } else { a }).map_or(Metres::ZERO, |(_, by)| by)

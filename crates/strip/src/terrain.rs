@@ -13,6 +13,10 @@ use std::sync::Arc;
 /// Most levels that are asked for a place off the levels (judgement: their neighbours say nearly the same).
 const MOST_ASKED: usize = 300;
 
+/// Length of a path over the ground within which it counts as one height, m (judgement: its slope times this is small beside
+/// the margins, and the end counts that hurts).
+pub(crate) const CELL: Metres = Metres::m(2.5);
+
 /// The ground in and around a field.
 #[derive(Debug)]
 pub(crate) struct Terrain {

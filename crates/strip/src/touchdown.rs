@@ -90,6 +90,11 @@ pub struct FlareDrop {
 /// Height at which a flare is taken to end (judgement: what an eye over level grass may be off).
 const FLARE_LEFT_AT: Metres = Metres::m(0.3);
 
+/// Slope of the ground between two chainages, as touchdowns are judged by it, uphill positive.
+pub(crate) fn uphill(bench: &Bench, way: &KeelWay, window: (Metres, Metres)) -> Interval<Slope> {
+    way.slopes(window, Slope::ratio(bench.settings.local_slope_not_measured))
+}
+
 /// The reasons alone.
 pub(crate) fn reasons(
     bench: &Bench,
@@ -138,8 +143,7 @@ fn told(touching: &Touching) -> (TouchdownFigures, Vec<Reason>) {
 
 impl<'a> Touching<'a> {
     fn new(bench: &'a Bench<'a>, spread: &'a Spread, way: &KeelWay, window: (Metres, Metres)) -> Self {
-        let not_measured = Slope::ratio(bench.settings.local_slope_not_measured);
-        Self { bench, spread, uphill: way.slopes(window, not_measured), glide_rad: bench.glide(spread) }
+        Self { bench, spread, uphill: uphill(bench, way, window), glide_rad: bench.glide(spread) }
     }
 
     fn give(&self) -> Interval<Metres> {

@@ -45,6 +45,12 @@ impl Touchdowns {
         !self.open.is_empty()
     }
 
+    /// The most that any stretch leaves to spare.
+    pub(crate) fn most_spare(&self, end: Metres, needed: Metres, scatter: Metres) -> Metres {
+        let each = self.stretches().into_iter().map(|open| open.spare(end, needed, scatter));
+        each.fold(Metres::m(f64::NEG_INFINITY), Metres::max)
+    }
+
     /// Stretches to choose from, the longest first. Where none is open, one of no length at the end margin.
     pub(crate) fn stretches(&self) -> Vec<Stretch> {
         let mut each: Vec<Stretch> =

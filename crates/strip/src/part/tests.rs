@@ -1,22 +1,24 @@
 //! Parts of lanes, held against the whole.
 
 use super::*;
+use crate::Inputs;
 use crate::assessment::Verdict;
 use crate::demand::Look;
 use crate::drift::Drifts;
+use crate::hunt::tests::{check_no_better, judged, rock};
 use crate::hunt::with_room_to_drift;
 use crate::record::{
-    HazardRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
+    ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
 };
 use crate::samples::inputs_with;
-use crate::{Assessment, Control, Inputs, assess};
 use ground::{Centreline, Point, clear_stretches};
 use measure::TrueHeading;
-use std::sync::atomic::AtomicBool;
+
+const SAMPLE: &str = "bramblewick-flat";
 
 /// The sample without its obstacles, changed.
 fn sample(change: impl FnOnce(&mut StripRecord)) -> Inputs {
-    inputs_with("bramblewick-flat", |strip| {
+    inputs_with(SAMPLE, |strip| {
         strip.obstacles.clear();
         change(strip);
     })
@@ -132,20 +134,6 @@ fn a_lane_that_fits_or_is_no_longer_than_it_need_be_is_left_whole() {
     assert_eq!(part.stretch, whole.stretch);
 }
 
-fn judged(change: impl FnOnce(&mut StripRecord)) -> Assessment {
-    let never = AtomicBool::new(false);
-    let control = Control { cancelled: &never, progress: &|_| {} };
-    assess(&inputs_with("bramblewick-flat", change), &control).expect("not cancelled")
-}
-
-/// Of a field with more on it than without: never better, nor more to spare.
-#[track_caller]
-fn check_no_better(without: &Assessment, with: &Assessment) {
-    assert!(with.verdict.rank() >= without.verdict.rank(), "{:?} {:?}", without.verdict, with.verdict);
-    let spare = |a: &Assessment| a.lanes.first().and_then(|lane| lane.spare_m).expect("a lane");
-    assert!(with.verdict != without.verdict || spare(with) <= spare(without) + 0.5);
-}
-
 /// Once a rock at the beginning of a lane made a field tight that was unknown without it: the ground behind it rises less.
 #[test]
 fn a_rock_where_a_lane_begins_never_makes_a_field_better() {
@@ -159,11 +147,11 @@ fn a_rock_where_a_lane_begins_never_makes_a_field_better() {
         };
         strip.obstacles.push(row);
     };
-    let with = judged(|strip| {
+    let with = judged(SAMPLE, |strip| {
         rows(strip);
         strip.hazards.push(rock(strip, PlaceRecord::Point(100.0, 60.0)));
     });
-    check_no_better(&judged(rows), &with);
+    check_no_better(&judged(SAMPLE, rows), &with);
 }
 
 /// Once a row of rocks before a bog made a field fit that was tight without it: lanes began past the rocks.
@@ -173,14 +161,9 @@ fn a_row_of_rocks_before_a_bog_never_makes_a_field_better() {
         strip.obstacles.clear();
         strip.patches.push(bog(vec![(420.0, -50.0), (600.0, -50.0), (600.0, 300.0), (420.0, 300.0)]));
     };
-    let with = judged(|strip| {
+    let with = judged(SAMPLE, |strip| {
         bogged(strip);
         strip.hazards.push(rock(strip, PlaceRecord::Line(vec![(415.0, -50.0), (415.0, 300.0)])));
     });
-    check_no_better(&judged(bogged), &with);
-}
-
-/// A rock as it stands in the samples, somewhere else.
-fn rock(strip: &StripRecord, at: PlaceRecord) -> HazardRecord {
-    HazardRecord { id: "r9".to_owned(), at, ..strip.hazards.first().cloned().expect("a rock") }
+    check_no_better(&judged(SAMPLE, bogged), &with);
 }
