@@ -55,8 +55,7 @@ impl Terrain {
 
     /// The highest that any levelled ground may be.
     pub(crate) fn highest(&self) -> Option<Metres> {
-        self.surface.as_ref()?;
-        self.known.iter().map(|level| level.height + level.sigma * ONE_SIDED_95).reduce(Metres::max)
+        self.surface.as_ref().map(|surface| surface.highest())
     }
 
     /// How much two places so far apart may differ in height.
@@ -86,6 +85,7 @@ impl Terrain {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use ground::Breakline;
 
     fn level(x: f64, y: f64, z: f64) -> Level {
         Level { at: Point { x, y }, height: Metres::m(z), sigma: Metres::m(0.1) }
@@ -119,5 +119,24 @@ mod tests {
         let terrain = Terrain::new(Some(Arc::new(surface)), &levels, Slope::ratio(0.03));
         let (low, high) = at(&terrain, 100.0, 0.0);
         assert!(low < 1.0 && 1.0 < high && high - low < 0.33, "{low} {high}");
+    }
+
+    /// Once the highest of some of the levels stood for all of them, and breaklines were left out.
+    #[test]
+    fn no_level_and_no_breakline_is_left_out_of_the_highest() {
+        let flat = (0..700).map(|i| level(f64::from(i % 28) * 10.0, f64::from(i / 28) * 10.0, 0.0));
+        let highest = |levels: &[Level], breaklines: &[Breakline]| {
+            let surface = Surface::new(levels, breaklines).expect("a surface");
+            let terrain = Terrain::new(Some(Arc::new(surface)), levels, Slope::ratio(0.03));
+            terrain.highest().expect("levelled").to_m()
+        };
+        for at in 40..45 {
+            let mut levels: Vec<Level> = flat.clone().collect();
+            levels[at].height = Metres::m(3.0);
+            assert!((highest(&levels, &[]) - 3.1645).abs() < 1e-4);
+        }
+        let levels: Vec<Level> = flat.collect();
+        let bank = Breakline { points: vec![level(55.0, 55.0, 6.0), level(55.0, 95.0, 6.0)] };
+        assert!((highest(&levels, &[bank]) - 6.1645).abs() < 1e-4);
     }
 }
