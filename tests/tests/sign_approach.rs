@@ -191,15 +191,54 @@ fn a_tail_wind_flattens_a_path_that_is_held_through_the_air() {
     assert!(held(0.0, through) < 100.0, "{}", held(0.0, through));
 }
 
+/// The lane northward behind a bank so far before it and so high, with the room that is asked over rising ground.
+fn behind_a_bank((ahead, height): (f64, f64), obstacle_margin_m: f64) -> AssessedLane {
+    let mut trio = plain();
+    let level = |e: f64, n: f64, z: f64| LevelRecord { e, n, z, sigma_m: 0.0 };
+    let row = |n: f64, z: f64| [level(-100.0, n, z), level(160.0, n, z)];
+    trio.strip.levels = [row(-ahead, height), row(-20.0, 0.0), row(FIELD.1, 0.0)].concat();
+    northward(&trio, Settings { obstacle_margin_m, ..bare() })
+}
+
+#[test]
+fn over_levelled_ground_before_the_lane_a_path_keeps_room_that_grows_away_from_the_lane() {
+    let level = behind_a_bank((100.0, 0.0), 5.0);
+    assert_eq!(level.approach.earliest_over, None, "level ground asks for nothing");
+    // A path of one in twenty would be 5 m over level ground there, and half of that is asked, or as much as the setting says.
+    for (asked, margin) in [(2.5, 5.0), (1.0, 1.0)] {
+        let lane = behind_a_bank((100.0, 5.0), margin);
+        let by_hand = -100.0 + (5.0 + asked) / TWENTIETH;
+        assert!(
+            (by_hand..by_hand + 2.6).contains(&lane.earliest_touchdown_m),
+            "{}",
+            lane.earliest_touchdown_m
+        );
+        let over = row(&lane, "the ground before the lane");
+        // Half of a path over ground in steps of 2.5 m.
+        assert!(over.rules && (asked - 0.07..=asked).contains(&over.fixed_m), "{over:?}");
+        assert!((over.vertical_m.expect("levelled") - over.required_m).abs() < HAIR, "{over:?}");
+    }
+}
+
+/// Once the ground was looked at only as far back as the path of the pilot could meet it, and a shallower one met it beyond.
+#[test]
+fn another_path_over_the_ground_is_looked_at_as_far_back_as_it_is_low() {
+    let mut trio = plain();
+    let level = |n: f64, z: f64| [-200.0, 260.0].map(|e| LevelRecord { e, n, z, sigma_m: 0.0 });
+    let far = 230.0;
+    let rows = [(-far, 5.0), (-20.0, 0.0), (FIELD.1 + 20.0, 0.0), (FIELD.1 + far, 5.0)];
+    trio.strip.levels = rows.map(|(n, z)| level(n, z)).concat();
+    let lanes = trio.judged(Settings { obstacle_margin_m: 5.0, ..bare() }).lanes;
+    let trade = &lanes.first().expect("a lane").approach.glide_trade;
+    let at = |deg: f64| trade.iter().find(|t| t.glide_deg == deg).expect("told").earliest_touchdown_m;
+    let by_hand = -far + 5.0 / 1.5_f64.to_radians().tan() + far / 2.0;
+    assert!(at(1.5).is_none_or(|at| at > by_hand), "{trade:?} {by_hand}");
+    assert!(at(3.0).is_some_and(|at| at < 20.0), "{trade:?}");
+}
+
 #[test]
 fn levelled_ground_before_the_lane_is_passed_over_as_it_lies() {
-    let earliest = |bank: f64| {
-        let mut trio = plain();
-        let level = |e: f64, n: f64, z: f64| LevelRecord { e, n, z, sigma_m: 0.0 };
-        let row = |n: f64, z: f64| [level(-60.0, n, z), level(120.0, n, z)];
-        trio.strip.levels = [row(-40.0, bank), row(-20.0, 0.0), row(FIELD.1, 0.0)].concat();
-        northward(&trio, bare())
-    };
+    let earliest = |bank: f64| behind_a_bank((40.0, bank), 0.0);
     let (level, low, high) = (earliest(0.0), earliest(1.0), earliest(3.0));
     assert_eq!(level.approach.earliest_over, None);
     assert!((low.earliest_touchdown_m - level.earliest_touchdown_m).abs() < HAIR, "the near margin rules");

@@ -20,12 +20,15 @@ use slide::approach::{Corridor, Descent, Floor, Passed, Standing, closed, open, 
 /// Share of the airspeed up to which a head wind steepens the path (judgement, as for gales).
 const MOST_HEADWIND: f64 = 0.5;
 
+/// What the ground that lies before a lane is called.
+pub(crate) const GROUND_BEFORE: &str = "the ground before the lane";
+
 /// The way in to one lane.
 pub(crate) struct WayIn<'a> {
     pub(crate) bench: &'a Bench<'a>,
     pub(crate) lane: Lane,
     pub(crate) floor: GroundOfLane,
-    before: GroundBefore,
+    pub(crate) before: GroundBefore,
     pub(crate) corridor: Corridor,
     /// Path over the ground, radians.
     pub(crate) glide: Interval<f64>,
@@ -55,10 +58,7 @@ pub(crate) struct Closed {
 impl Closed {
     /// What it is, as said to a person.
     pub(crate) fn name(&self, bench: &Bench) -> String {
-        self.tall.map_or_else(
-            || "the ground before the lane".to_owned(),
-            |i| bench.thing_name(bench.tall[i].thing),
-        )
+        self.tall.map_or_else(|| GROUND_BEFORE.to_owned(), |i| bench.thing_name(bench.tall[i].thing))
     }
 }
 
@@ -79,7 +79,7 @@ impl<'a> WayIn<'a> {
         Self {
             bench,
             lane: *lane,
-            before: GroundBefore::new(&bench.terrain, lane, &corridor, (&floor.low, glide.low())),
+            before: ground_before(bench, lane, &corridor, (&floor.low, glide.low())),
             floor,
             corridor,
             glide,
@@ -90,7 +90,8 @@ impl<'a> WayIn<'a> {
 
     /// The same flown on one path.
     pub(crate) fn flown_at(self, glide_rad: f64) -> Self {
-        Self { glide: Interval::exact(glide_rad), ..self }
+        let before = ground_before(self.bench, &self.lane, &self.corridor, (&self.floor.low, glide_rad));
+        Self { glide: Interval::exact(glide_rad), before, ..self }
     }
 
     /// All that stands, with where it lies at its largest.
@@ -217,6 +218,10 @@ impl Descents {
             over_ground: Descent::new(tangent + turned, Floor::level()),
         }
     }
+}
+
+fn ground_before(bench: &Bench, lane: &Lane, corridor: &Corridor, path: (&Floor, f64)) -> GroundBefore {
+    GroundBefore::new(&bench.terrain, lane, corridor, path, Metres::m(bench.settings.obstacle_margin_m))
 }
 
 /// Lowest and highest that the ground of a lane may lie.

@@ -4,7 +4,7 @@
 //! Not here: which touchdowns are open ([`crate::approach`]).
 
 use crate::abandoning::{self, AbandonFigures};
-use crate::approach::{Closed, Descents, Placed, WayIn, left_open};
+use crate::approach::{Closed, Descents, GROUND_BEFORE, Placed, WayIn, left_open};
 use crate::assessment::{Reason, Verdict};
 use crate::bench::Bench;
 use crate::code::Code;
@@ -26,6 +26,9 @@ const NEAR_CORRIDOR: Metres = Metres::m(15.0);
 /// Least distance that is told of what lies outside, where its nearest part is passed elsewhere, m.
 const JUST_OUTSIDE: Metres = Metres::m(0.1);
 
+/// Ground before the lane that rises no higher over the touchdown is not told, m (judgement).
+const RISES: Metres = Metres::m(0.5);
+
 /// Paths of the trade between glide, sink and earliest touchdown, degrees over the ground.
 const TRADE_DEG: [f64; 9] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 6.0];
 
@@ -43,7 +46,7 @@ pub struct ApproachFigures {
     /// What closes the touchdowns past the latest; absent where the slide alone sets it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub latest_before: Option<String>,
-    /// Name of what the earliest touchdown is reached over; absent where the near margin rules.
+    /// Name of what the earliest touchdown is reached over; absent where the near margin rules, or none is reached.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub earliest_over: Option<String>,
     /// What lies abeam of the earliest touchdown, and of the latest.
@@ -68,7 +71,7 @@ pub struct ApproachFigures {
 /// Room over a thing on the shallowest path to the earliest touchdown.
 #[derive(Clone, PartialEq, Debug, Serialize)]
 pub struct Clearance {
-    /// Its mark; absent for an edge.
+    /// Its mark; absent for an edge and for the ground.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub id: Option<String>,
     /// What it is: "tree t1", "fence".
@@ -142,20 +145,17 @@ pub(crate) fn told(
         latest_abeam: latest.and_then(|latest| landmark::at(bench, &way.lane, latest)),
         closed_m: joined(&open, within),
         // A glance asks for reasons alone.
-        clearances: if bench.look == Look::Glance {
-            Vec::new()
-        } else {
-            rows(&way, earliest, ruling.and_then(|c| c.tall))
-        },
+        clearances: if bench.look == Look::Glance { Vec::new() } else { rows(&way, earliest, ruling) },
         abandon: abandoning::told(&way, spread, earliest),
         glide_trade: if bench.look == Look::Full { trade(way, within, spread) } else { Vec::new() },
     }
 }
 
 /// Room over everything in and beside the corridor on the way to one touchdown, what rules first.
-pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec<Clearance> {
+pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<&Closed>) -> Vec<Clearance> {
     let descents = Descents::new(way, Corner::Worst);
-    let row = |(i, placed): (usize, Placed)| clearance(way, &descents, placed, touchdown, ruling == Some(i));
+    let rules = |tall: Option<usize>| ruling.is_some_and(|c| c.tall == tall);
+    let row = |(i, placed): (usize, Placed)| clearance(way, &descents, placed, touchdown, rules(Some(i)));
     let rows = way.placed().enumerate().filter_map(row);
     let mut rows: Vec<(Thing, Clearance)> = rows.collect();
     // Of the parts of one thing the one with least left is told.
@@ -164,9 +164,41 @@ pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<usize>) -> Vec
         a.0.cmp(&b.0).then(rules).then(lateral).then(a.1.left().total_cmp(&b.1.left()))
     });
     rows.dedup_by(|later, first| later.0 == first.0);
-    rows.sort_by(|a, b| b.1.rules.cmp(&a.1.rules).then(a.1.left().total_cmp(&b.1.left())));
+    let things = rows.into_iter().map(|(_, row)| row);
+    let mut rows: Vec<Clearance> = things.chain(over_ground_before(way, touchdown, rules(None))).collect();
+    rows.sort_by(|a, b| b.rules.cmp(&a.rules).then(a.left().total_cmp(&b.left())));
     rows.truncate(MOST_TOLD);
-    rows.into_iter().map(|(_, row)| row).collect()
+    rows
+}
+
+/// Room over the ground before the lane where least of it is left, if it rises or rules.
+fn over_ground_before(way: &WayIn, touchdown: Metres, rules: bool) -> Option<Clearance> {
+    let tangent = libm::tan(way.glide.low());
+    let rise = way.before.nearest_to(tangent)?;
+    let (top, ground) = over_touchdown(way, touchdown, rise.height);
+    let path = (touchdown - rise.at) * tangent;
+    (rules || top >= RISES).then(|| Clearance {
+        id: None,
+        name: GROUND_BEFORE.to_owned(),
+        chainage_m: rise.at.to_m(),
+        top_m: Some(top.to_m()),
+        vertical_m: Some((path - top).to_m()),
+        required_m: (rise.kept + ground).to_m(),
+        fixed_m: rise.kept.to_m(),
+        growth_m: 0.0,
+        accuracy_m: 0.0,
+        ground_m: ground.to_m(),
+        hangs_m: None,
+        lateral_m: 0.0,
+        rules,
+    })
+}
+
+/// A height above the datum as one over the ground at a touchdown, both at their middle, and how far that may be off.
+fn over_touchdown(way: &WayIn, touchdown: Metres, height: Interval<Metres>) -> (Metres, Metres) {
+    let (low, high) = (way.floor.low.at(touchdown), way.floor.high.at(touchdown));
+    let (off_top, off_floor) = ((height.high() - height.low()) * 0.5, (high - low) * 0.5);
+    (height.high() - off_top - (high - off_floor), off_top + off_floor)
 }
 
 /// What closes touchdowns from one on.
@@ -223,12 +255,11 @@ fn clearance(
     };
     let ahead = touchdown - chainage;
     let path = ahead * libm::tan(way.glide.low());
-    let (low, high) = (way.floor.low.at(touchdown), way.floor.high.at(touchdown));
     let (top, ground) = match &tall.height {
         Height::NotMeasured => (None, Metres::ZERO),
         Height::OverDatum(top) => {
-            let (off_top, off_floor) = ((top.high() - top.low()) * 0.5, (high - low) * 0.5);
-            (Some(top.high() - off_top - (high - off_floor)), off_top + off_floor)
+            let (top, off) = over_touchdown(way, touchdown, *top);
+            (Some(top), off)
         }
         over_ground => {
             let each = over_ground.over_own_ground(&way.lane, abeam)?;

@@ -74,7 +74,7 @@ settings! {
     scatter_long_m = 60.0, 0.0..=1000.0, "judgement", "How far past the aim a touchdown may be, where the pilot's own scatter is not known";
     glide_low_deg = 2.0, 0.1..=15.0, "common practice, no source: shallow", "Shallowest path over the ground on which the aircraft is flown on";
     glide_high_deg = 3.5, 0.5..=15.0, "common practice, no source: shallow", "Steepest path over the ground on which the aircraft is flown on";
-    obstacle_margin_m = 5.0, 0.0..=100.0, "judgement", "Height kept over trees, buildings, poles and rising ground on the way in";
+    obstacle_margin_m = 5.0, 0.0..=100.0, "judgement", "Height kept over trees, buildings, poles and rising ground on the way in; over levelled ground near the lane less";
     wire_margin_m = 10.0, 0.0..=100.0, "judgement", "Height kept over wires on the way in";
     low_margin_m = 1.0, 0.0..=100.0, "judgement", "Height kept over hedges, fences, walls, roads and what stands on the ground on the way in";
     road_traffic_m = 4.57, 0.0..=20.0, "14 CFR 77: 15 ft over a public road", "Height that traffic on a road is taken to have";
