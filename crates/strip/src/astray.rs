@@ -111,8 +111,9 @@ pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drif
 }
 
 impl Bench<'_> {
-    /// Whether everything beside a lane leaves room for what is known of drift; yes where nobody knows how far.
+    /// Whether everything beside the even part of a lane leaves room for what is known of drift; yes where nobody knows how far.
     pub(crate) fn has_room_for_drift(&self, stretch: &Stretch) -> bool {
+        let stretch = &self.even_part(stretch);
         let (lane, end) = (&stretch.lane, self.margins.end_margin_at(stretch));
         let way = self.way(lane);
         let drifted = self.drift_on(lane, &way, &self.spread_on(lane, &way));
@@ -174,22 +175,50 @@ fn reason(bench: &Bench, figures: &DriftFigures, half_width: Metres) -> Reason {
 
 /// Whether keels come across tested soft ground sideways, on the lane or beside it. Untested ground is unknown anyway.
 fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
-    let soft = |strength: Option<Strength>| strength.is_some_and(|s| s >= Strength::Yielding);
-    let patches = bench.strip.patches.iter().filter(|p| soft(p.strength));
-    let met: Vec<(&str, Interval<Metres>)> = patches
-        .filter_map(|p| bench.chainages_on(p, lane, &drifted.half_width).map(|span| (p.id.as_str(), span)))
-        .collect();
-    let field = soft(bench.strip.strength)
-        .then(|| ("the field", Interval::spanning(drifted.at, lane.length.max(drifted.at))));
-    // A slide from a later touchdown comes to a place as fast as one from the earliest comes to some place before.
-    let across = |span: Interval<Metres>| drifted.sideways.speed_between(drifted.at, span.high()).to_mps();
-    let names: Vec<&str> = met.iter().map(|(name, _)| *name).chain(field.map(|(name, _)| name)).collect();
-    let fastest =
-        met.iter().map(|(_, span)| *span).chain(field.map(|(_, span)| span)).map(across).reduce(f64::max)?;
+    let met = soft_patches(bench, drifted, lane);
+    let field = is_soft(bench.strip.strength).then(|| {
+        let span = Interval::spanning(drifted.at, lane.length.max(drifted.at));
+        SoftGround { name: "the field", span, across: speed_across(drifted, span) }
+    });
+    let all = || met.iter().chain(&field);
+    let fastest = all().map(|soft| soft.across).reduce(f64::max)?;
+    let names: Vec<&str> = all().map(|soft| soft.name).collect();
     let limit = TRIP_SPEED.to_mps();
     let verdict = if fastest < limit { Verdict::Fits } else { Verdict::Unknown };
     let reason = Reason::held(Code::Trip, verdict, (fastest, Sense::NotAbove, limit), "m/s");
     Some(Reason { text: format!("{}: {}", Code::Trip.help(), names.join(", ")), ..reason })
+}
+
+/// Soft ground that slides may come to.
+struct SoftGround<'a> {
+    name: &'a str,
+    span: Interval<Metres>,
+    /// Greatest speed across the keels there, m/s.
+    across: f64,
+}
+
+fn is_soft(strength: Option<Strength>) -> bool {
+    strength.is_some_and(|s| s >= Strength::Yielding)
+}
+
+/// A slide from a later touchdown comes to a place as fast as one from the earliest comes to some place before.
+fn speed_across(drifted: &Drifted, span: Interval<Metres>) -> f64 {
+    drifted.sideways.speed_between(drifted.at, span.high()).to_mps()
+}
+
+/// Soft patches on a lane or beside it.
+fn soft_patches<'a>(bench: &'a Bench, drifted: &Drifted, lane: &Lane) -> Vec<SoftGround<'a>> {
+    let met = |p: &'a Patch| {
+        let span = bench.chainages_on(p, lane, &drifted.half_width)?;
+        Some(SoftGround { name: &p.id, span, across: speed_across(drifted, span) })
+    };
+    bench.strip.patches.iter().filter(|p| is_soft(p.strength)).filter_map(met).collect()
+}
+
+/// Where soft patches may trip it.
+pub(crate) fn trips_at(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Vec<Interval<Metres>> {
+    let each = soft_patches(bench, drifted, lane).into_iter();
+    each.filter(|soft| soft.across >= TRIP_SPEED.to_mps()).map(|soft| soft.span).collect()
 }
 
 /// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.

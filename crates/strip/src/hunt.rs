@@ -232,6 +232,7 @@ fn eased(bench: &Bench, open: &OpenLanes, narrow: &Stretch) -> Option<Opened> {
 /// The lane near another's heading with the most open way in and room to drift as the wind across each heading asks for, and
 /// what it was found among.
 fn opened_about(bench: &Bench, open: &OpenLanes, like: &Lane) -> Option<Opened> {
+    let like = &bench.even_lane(like);
     let way = bench.way(like);
     let middle = like.point_at(like.length * 0.5, Metres::ZERO);
     let on = |heading: TrueHeading| {
@@ -294,9 +295,10 @@ fn near(a: &Stretch, b: &Stretch) -> bool {
     a.lane.heading.angle_to(b.lane.heading) < DISTINCT_DEG.to_radians()
 }
 
-/// The field with room to drift as on one lane; `None` where nobody knows how far.
+/// The field with room to drift as on one lane, or on its part on even ground; `None` where nobody knows how far.
 pub(crate) fn with_room_to_drift(bench: &Bench, lane: &Lane) -> Option<Obstructions> {
-    with_room_on(bench, lane, &bench.way(lane))
+    let even = bench.even_lane(lane);
+    with_room_on(bench, &even, &bench.way(&even))
 }
 
 /// The same on ground that is given.

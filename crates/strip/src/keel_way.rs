@@ -133,6 +133,15 @@ impl KeelWay {
         self.between(from, to).filter_map(|k| k.ground.map(curvature)).fold(0.0, f64::max)
     }
 
+    /// Where slopes along or across were measured that are steeper than a limit.
+    pub(crate) fn steep_places(&self, limit: Slope) -> impl Iterator<Item = Interval<Metres>> {
+        let steep = move |pair: &[Known]| {
+            pair[0].ground.filter(|ground| ground.steepest > limit)?;
+            Some(Interval::spanning(pair[0].from, pair[1].from))
+        };
+        self.known.windows(2).filter_map(steep)
+    }
+
     /// Steepest slope along or across that was measured, as a share, and where.
     fn steepest(&self) -> Option<(f64, Metres)> {
         let steep = |k: &Known| k.ground.map(|ground| (ground.steepest.to_ratio(), k.from));

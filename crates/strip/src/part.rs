@@ -8,6 +8,7 @@
 //! verdict is better, and tells what it leaves out; where ground is left out behind its end, that end is as hard as any.
 
 use crate::assessment::{Reason, Verdict, ruling};
+use crate::astray;
 use crate::balance;
 use crate::bench::Bench;
 use crate::code::Code;
@@ -17,7 +18,7 @@ use crate::keel_way::KeelWay;
 use crate::spread::Spread;
 use crate::touchdown;
 use ground::{Lane, Obstructions, Stretch};
-use measure::{Interval, Metres};
+use measure::{Interval, Metres, Slope};
 
 /// Reasons that come of the ground at some place: another lane, or a part of this, may be free of them.
 pub(crate) const OF_A_PLACE: [Code; 12] = [
@@ -48,7 +49,7 @@ const MOST_JUDGED_AT_FIRST: usize = 1;
 const HAIR: Metres = Metres::m(0.05);
 
 /// A part, by chainages of the whole, and the best that it may be hoped to be.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 struct Part {
     from: Metres,
     until: Metres,
@@ -82,55 +83,69 @@ impl Bench<'_> {
     /// Judges a stretch, or the part of it that does better.
     pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions, sought: Sought) -> Judged {
         let verdict = |judged: &Judged| ruling(&judged.lane.reasons).ruling(sought.floor);
-        let mut best = self.judge(stretch, among);
-        for part in self.parts(&best, verdict(&best), sought) {
-            if part.hope.rank() >= verdict(&best).rank() {
-                break;
-            }
+        let whole = self.judge(stretch, among);
+        if !self.may_do_better(&whole, verdict(&whole), sought) {
+            return whole;
+        }
+        let (mut bad_ground, mut tried) = (self.bad_ground(&whole), Vec::new());
+        let mut best: Option<Judged> = None;
+        for _ in 0..self.most_judged() {
+            let than = verdict(best.as_ref().unwrap_or(&whole));
+            let Some(part) = self.most_promising(&whole, &bad_ground, (than, sought), &tried) else { break };
             let judged = self.judged_part(stretch, &part, among);
-            if verdict(&judged).rank() < verdict(&best).rank() {
-                best = judged;
+            // What was not the worst of the whole may be the worst of what is left.
+            bad_ground
+                .extend(self.bad_ground(&judged).into_iter().map(|at| at.map_growing(|m| m + part.from)));
+            tried.push(part);
+            if verdict(&judged).rank() < than.rank() {
+                best = Some(judged);
             }
         }
-        best
+        best.unwrap_or(whole)
+    }
+
+    fn most_judged(&self) -> usize {
+        if self.look == Look::Full { MOST_JUDGED } else { MOST_JUDGED_AT_FIRST }
     }
 
     fn judged_part(&self, whole: &Stretch, part: &Part, among: &Obstructions) -> Judged {
-        let (lane, cut) = (&whole.lane, whole.lane.length - part.until);
-        let lane =
-            Lane { near: lane.point_at(part.from, Metres::ZERO), length: part.until - part.from, ..*lane };
-        let sooner = cut > Metres::ZERO;
-        let hard_beyond = if sooner { Some(Metres::ZERO) } else { whole.hard_beyond };
-        let mut judged = self.judge(&Stretch { lane, hard_beyond, ..*whole }, among);
+        let mut judged = self.judge(&part_of(whole, Interval::spanning(part.from, part.until)), among);
         judged.found.whole = *whole;
         let told = |code, by: Metres| (by > Metres::ZERO).then(|| Reason::told(code, (by.to_m(), "m")));
+        let cut = whole.lane.length - part.until;
         judged.lane.reasons.extend(told(Code::BeginsLater, part.from));
         judged.lane.reasons.extend(told(Code::EndsSooner, cut));
-        if sooner {
+        if cut > Metres::ZERO {
             judged.lane.far_end_at = "ground that is left out".into();
         }
         judged
     }
 
-    /// The parts that promise to be better than the whole, the best first, of these the longest.
-    fn parts(&self, whole: &Judged, verdict: Verdict, sought: Sought) -> Vec<Part> {
-        let others = ruling(whole.lane.reasons.iter().filter(|r| !OF_A_PLACE.contains(&r.code)));
-        let least = others.ruling(sought.floor);
-        // What is too short, or bad whatever its ground, is no better for being shorter.
+    /// Whether other ground could make a lane better: what is too short, or bad whatever its ground, is no better for being
+    /// shorter.
+    fn may_do_better(&self, whole: &Judged, verdict: Verdict, sought: Sought) -> bool {
         let long_enough = whole.lane.spare_m.is_some_and(|spare| spare >= 0.0);
-        if !long_enough || !sought.is_better(least, verdict) {
-            return Vec::new();
-        }
-        let gaps = gaps(self.places_against(whole), whole.stretch.lane.length);
-        let each = gaps.into_iter().flat_map(|gap| self.parts_of(whole, gap));
-        let hope = |part: Part| Part { hope: part.hope.ruling(least), ..part };
-        let mut parts: Vec<Part> = each.map(hope).filter(|p| sought.is_better(p.hope, verdict)).collect();
-        let length = |p: &Part| p.until - p.from;
-        parts.sort_by(|a, b| {
-            a.hope.rank().cmp(&b.hope.rank()).then(length(b).to_m().total_cmp(&length(a).to_m()))
-        });
-        parts.truncate(if self.look == Look::Full { MOST_JUDGED } else { MOST_JUDGED_AT_FIRST });
-        parts
+        long_enough && sought.is_better(whatever_its_ground(whole).ruling(sought.floor), verdict)
+    }
+
+    /// The part off bad ground that promises most, of these the longest, if any promises to be better than a verdict.
+    fn most_promising(
+        &self,
+        whole: &Judged,
+        bad_ground: &[Interval<Metres>],
+        (than, sought): (Verdict, Sought),
+        tried: &[Part],
+    ) -> Option<Part> {
+        let length = whole.stretch.lane.length;
+        // Off the bad ground slides may drift less, and what is narrow for the whole need not be for the part.
+        let narrow: Vec<_> = bad_ground.iter().copied().chain(narrow_place(whole)).collect();
+        let gaps = gaps(bad_ground.to_vec(), length).into_iter().chain(gaps(narrow, length));
+        let least = whatever_its_ground(whole).ruling(sought.floor);
+        let each = gaps.flat_map(|gap| self.parts_of(whole, gap));
+        let each = each.map(|part| Part { hope: part.hope.ruling(least), ..part });
+        let each = each.filter(|part| sought.is_better(part.hope, than) && !tried.contains(part));
+        let length = |part: &Part| (part.until - part.from).to_m();
+        each.min_by(|a, b| a.hope.rank().cmp(&b.hope.rank()).then(length(b).total_cmp(&length(a))))
     }
 
     /// Parts of a gap that are long enough: of each rank of touchdown the first that is better than those before it.
@@ -196,24 +211,49 @@ impl Bench<'_> {
         touchdown::reasons(self, spread, way, (from + self.margins.near, earliest + short + long))
     }
 
-    /// Chainages of a lane at which something of the ground tells against it.
-    fn places_against(&self, whole: &Judged) -> Vec<Interval<Metres>> {
+    /// Chainages of a lane at which its ground, or what drift takes it onto, tells against it.
+    fn bad_ground(&self, whole: &Judged) -> Vec<Interval<Metres>> {
         let lane = &whole.lane;
-        let keel = self.keel();
-        let about = |at: Metres| Interval::spanning(at - keel, at + keel);
         let metres = |from: f64, to: f64| Interval::spanning(Metres::m(from), Metres::m(to));
         let drifted_onto = lane.drift.drifts_onto.iter().map(|p| metres(p.from_m, p.to_m));
-        let narrow = lane.drift.least_room.iter().filter(|r| r.needed_m > r.free_m);
-        let narrow = narrow.map(|r| metres(r.chainage_m, r.chainage_m));
         let skips = lane.skips_at_m.map(|at| metres(at, at));
-        let uneven = whole.way.faults(self.settings).into_iter().map(|(at, _)| about(at));
+        let drifted = self.drift_on(&whole.stretch.lane, &whole.way, &whole.spread);
+        let trips = drifted.map_or_else(Vec::new, |drifted| {
+            astray::trips_at(self, &drifted, &drifted.way(&whole.stretch.lane, whole.ends.at()))
+        });
         self.soft_places(whole)
             .into_iter()
             .chain(drifted_onto)
-            .chain(narrow)
+            .chain(trips)
             .chain(skips)
-            .chain(uneven)
+            .chain(self.uneven(&whole.way))
             .collect()
+    }
+
+    /// Chainages at which the ground itself is not even, a keel about each fault.
+    fn uneven(&self, way: &KeelWay) -> Vec<Interval<Metres>> {
+        let keel = self.keel();
+        let about = |(at, _): (Metres, Reason)| Interval::spanning(at - keel, at + keel);
+        let steep = way.steep_places(Slope::ratio(self.settings.steepest_slope));
+        way.faults(self.settings).into_iter().map(about).chain(steep).collect()
+    }
+
+    /// The longest part of a stretch on even ground, of which alone it is asked whether it has room: no other is of use.
+    pub(crate) fn even_part(&self, stretch: &Stretch) -> Stretch {
+        part_of(stretch, self.even_span(&stretch.lane))
+    }
+
+    /// The same of a lane.
+    pub(crate) fn even_lane(&self, lane: &Lane) -> Lane {
+        cut(lane, self.even_span(lane))
+    }
+
+    /// All of it where there is no even ground.
+    fn even_span(&self, lane: &Lane) -> Interval<Metres> {
+        let length = |gap: &Interval<Metres>| (gap.high() - gap.low()).to_m();
+        let gaps = gaps(self.uneven(&self.way(lane)), lane.length);
+        let longest = gaps.into_iter().max_by(|a, b| length(a).total_cmp(&length(b)));
+        longest.unwrap_or(Interval::spanning(Metres::ZERO, lane.length))
     }
 
     /// Patches under a lane that hold the keels worse than the field around them.
@@ -234,6 +274,27 @@ impl Bench<'_> {
             .map(|(_, span)| span)
             .collect()
     }
+}
+
+/// What lies between two chainages; where ground is left out behind its end, that is a hard one.
+fn part_of(whole: &Stretch, span: Interval<Metres>) -> Stretch {
+    let hard_beyond = if span.high() < whole.lane.length { Some(Metres::ZERO) } else { whole.hard_beyond };
+    Stretch { lane: cut(&whole.lane, span), hard_beyond, ..*whole }
+}
+
+fn cut(lane: &Lane, span: Interval<Metres>) -> Lane {
+    Lane { near: lane.point_at(span.low(), Metres::ZERO), length: span.high() - span.low(), ..*lane }
+}
+
+/// What is said of a lane whatever its ground.
+fn whatever_its_ground(lane: &Judged) -> Verdict {
+    ruling(lane.lane.reasons.iter().filter(|r| !OF_A_PLACE.contains(&r.code)))
+}
+
+/// Where there is not enough room beside a lane.
+fn narrow_place(whole: &Judged) -> Option<Interval<Metres>> {
+    let room = whole.lane.drift.least_room.as_ref().filter(|r| r.needed_m > r.free_m)?;
+    Some(Interval::exact(Metres::m(room.chainage_m)))
 }
 
 /// What of a lane lies between places, a hair away from them.

@@ -1,6 +1,8 @@
 //! A look, held against what was there before.
 
-use crate::record::{HazardRecord, ObstacleRecord, PlaceRecord, StripRecord};
+use crate::record::{
+    HazardKindRecord, HazardRecord, HazardStateRecord, ObstacleRecord, PlaceRecord, StripRecord,
+};
 use crate::samples::inputs_with;
 use crate::{Assessment, Control, Memory, Settings, Verdict, assess, assess_preview};
 use std::f64::consts::TAU;
@@ -60,9 +62,19 @@ pub(crate) fn judged(name: &str, change: impl FnOnce(&mut StripRecord)) -> Asses
     assess(&inputs_with(name, change), &control).expect("not cancelled")
 }
 
-/// A rock as it stands in a sample, somewhere else.
-pub(crate) fn rock(strip: &StripRecord, at: PlaceRecord) -> HazardRecord {
-    HazardRecord { id: "r9".to_owned(), at, ..strip.hazards.first().cloned().expect("a rock") }
+/// A rock somewhere.
+pub(crate) fn rock(at: PlaceRecord) -> HazardRecord {
+    HazardRecord {
+        id: "r9".to_owned(),
+        kind: HazardKindRecord::Rock,
+        at,
+        radius_m: 0.5,
+        height_m: Some(0.4),
+        depth_m: None,
+        pos_sigma_m: Some(0.3),
+        height_sigma_m: Some(0.02),
+        state: HazardStateRecord::Present,
+    }
 }
 
 /// Of a field with more on it than without: never better, nor more to spare.
@@ -79,7 +91,7 @@ pub(crate) fn check_no_better(without: &Assessment, with: &Assessment) {
 #[test]
 fn a_rock_never_leads_to_a_lane_with_more_to_spare() {
     let with = judged("otterhollow-shelf", |strip| {
-        strip.hazards.push(rock(strip, PlaceRecord::Point(60.0, 60.0)));
+        strip.hazards.push(rock(PlaceRecord::Point(60.0, 60.0)));
     });
     check_no_better(&judged("otterhollow-shelf", |_| ()), &with);
 }

@@ -1,16 +1,17 @@
 //! Parts of lanes, held against the whole.
 
 use super::*;
-use crate::Inputs;
 use crate::assessment::Verdict;
 use crate::demand::Look;
 use crate::drift::Drifts;
 use crate::hunt::tests::{check_no_better, judged, rock};
 use crate::hunt::with_room_to_drift;
 use crate::record::{
-    ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
+    CornerRecord, EdgeRecord, LevelRecord, ObstacleKindRecord, ObstacleRecord, OutlineRecord, PatchRecord,
+    PlaceRecord, StrengthRecord, StripRecord,
 };
 use crate::samples::inputs_with;
+use crate::{Assessment, Inputs};
 use ground::{Centreline, Point, clear_stretches};
 use measure::TrueHeading;
 
@@ -149,7 +150,7 @@ fn a_rock_where_a_lane_begins_never_makes_a_field_better() {
     };
     let with = judged(SAMPLE, |strip| {
         rows(strip);
-        strip.hazards.push(rock(strip, PlaceRecord::Point(100.0, 60.0)));
+        strip.hazards.push(rock(PlaceRecord::Point(100.0, 60.0)));
     });
     check_no_better(&judged(SAMPLE, rows), &with);
 }
@@ -163,7 +164,97 @@ fn a_row_of_rocks_before_a_bog_never_makes_a_field_better() {
     };
     let with = judged(SAMPLE, |strip| {
         bogged(strip);
-        strip.hazards.push(rock(strip, PlaceRecord::Line(vec![(415.0, -50.0), (415.0, 300.0)])));
+        strip.hazards.push(rock(PlaceRecord::Line(vec![(415.0, -50.0), (415.0, 300.0)])));
     });
     check_no_better(&judged(SAMPLE, bogged), &with);
+}
+
+/// A level field of firm ground so long and 100 m wide, with nothing on it or about it, changed.
+fn level_field(length: f64, change: impl FnOnce(&mut StripRecord)) -> Assessment {
+    judged(SAMPLE, |strip| {
+        let corner = |(e, n)| CornerRecord { e, n, sigma_m: Some(0.1) };
+        strip.outline = OutlineRecord {
+            corners: [(0.0, 0.0), (length, 0.0), (length, 100.0), (0.0, 100.0)].map(corner).to_vec(),
+            edges: vec![EdgeRecord::Open; 4],
+            islands: Vec::new(),
+        };
+        let row = |e: f64| [0.0, 50.0, 100.0].map(|n| LevelRecord { e, n, z: 0.0, sigma_m: 0.02 });
+        strip.levels = [0.0, 100.0, 200.0, 300.0, 400.0, 500.0].map(row).concat();
+        strip.strength = Some(StrengthRecord::HeelTest { mm: 5.0, person_kg: Some(70.0) });
+        strip.obstacles.clear();
+        strip.patches.clear();
+        strip.hazards.clear();
+        change(strip);
+    })
+}
+
+/// Other ground at the east end of that field from an easting on.
+fn east_end(from: f64, strength: Option<StrengthRecord>) -> PatchRecord {
+    let area = vec![(from, -1.0), (501.0, -1.0), (501.0, 101.0), (from, 101.0)];
+    PatchRecord { id: "p1".to_owned(), area, cover: None, always_wet: false, strength }
+}
+
+/// What bad ground at the end of a field costs is its own length: the same field without it is as good, and a rock on it
+/// makes nothing better. Once half of a lane was left out, or nothing, and a rock led to more.
+#[track_caller]
+fn check_costs_its_own_length(length: f64, from: f64, strength: Option<StrengthRecord>) {
+    let end = east_end(from, strength);
+    let spoilt = level_field(length, |strip| strip.patches.push(end.clone()));
+    let cut = level_field(from, |_| ());
+    assert_eq!(spoilt.verdict, cut.verdict, "{:?}", spoilt.lanes.first());
+    let spare = |a: &Assessment| a.lanes.first().and_then(|lane| lane.spare_m).expect("a lane");
+    let lost = spare(&cut) - spare(&spoilt);
+    assert!((0.0..5.0).contains(&lost), "{} of {}", spare(&spoilt), spare(&cut));
+    let with_rock = level_field(length, |strip| {
+        strip.patches.push(end);
+        strip.hazards.push(rock(PlaceRecord::Point((from + length) / 2.0, 50.0)));
+    });
+    check_no_better(&spoilt, &with_rock);
+}
+
+#[test]
+fn a_soft_end_of_a_field_costs_its_own_length() {
+    check_costs_its_own_length(
+        500.0,
+        450.0,
+        Some(StrengthRecord::HeelTest { mm: 60.0, person_kg: Some(70.0) }),
+    );
+}
+
+#[test]
+fn an_untested_end_of_a_field_costs_its_own_length() {
+    check_costs_its_own_length(340.0, 330.0, None);
+}
+
+/// Once ground that may trip the aircraft up, though it holds the keels, was never left out.
+#[test]
+fn lanes_either_way_leave_out_ground_that_may_trip() {
+    let soft = east_end(450.0, Some(StrengthRecord::HeelTest { mm: 60.0, person_kg: Some(70.0) }));
+    let lanes = level_field(500.0, |strip| strip.patches.push(soft)).lanes;
+    let best = |east: bool| lanes.iter().find(|l| (l.far_end[0] > l.near_end[0]) == east).expect("a lane");
+    let (east, west) = (best(true), best(false));
+    assert_eq!((east.verdict, west.verdict), (Verdict::Tight, Verdict::Tight));
+    assert!(east.far_end[0] < 450.0 && west.near_end[0] < 450.0);
+}
+
+#[test]
+fn a_lane_leaves_out_a_hollow_at_an_end_of_the_field() {
+    for (from, to) in [(475.0, 485.0), (15.0, 25.0)] {
+        let hollow = |strip: &mut StripRecord| {
+            let row = |(e, z): (f64, f64)| [0.0, 50.0, 100.0].map(|n| LevelRecord { e, n, z, sigma_m: 0.02 });
+            let middle = (from + to) / 2.0;
+            strip.levels.extend([(from, 0.0), (middle, -0.5), (to, 0.0)].map(row).concat());
+        };
+        let with = level_field(500.0, hollow);
+        let lane = with.lanes.first().expect("a lane");
+        assert_eq!(with.verdict, Verdict::Tight, "{:?}", lane.reasons);
+        let bottom = (from + to) / 2.0;
+        assert_eq!(
+            lane.near_end[0] < bottom,
+            lane.far_end[0] < bottom,
+            "{:?} {:?}",
+            lane.near_end,
+            lane.far_end
+        );
+    }
 }
