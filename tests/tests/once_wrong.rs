@@ -5,7 +5,7 @@
 mod support;
 
 use strip::file::RecordKind;
-use strip::record::{EdgeRecord, Ends, StripRecord};
+use strip::record::{EdgeRecord, Ends, LevelRecord, StripRecord};
 use strip::{Settings, Strip, Verdict, text};
 use support::plain::{coarse, demands, plain};
 use support::{changed, sample};
@@ -106,6 +106,29 @@ fn a_steep_line_of_levels_is_not_forgotten_because_it_is_a_line() {
         (level.e, level.n, level.z) = (30.0, 100.0 * i as f64, 10.0 * i as f64);
     }
     assert!(longest_demand(&steep) > longest_demand(&none) * 1.2);
+}
+
+/// Once a hill 4 km off made every slope of a flat field steep, and a cluster of levels far off made all of them a line.
+#[test]
+fn levels_of_other_ground_do_not_make_a_field_steeper() {
+    let mut flat = plain();
+    let level = |e: f64, n: f64, z: f64| LevelRecord { e, n, z, sigma_m: 0.02 };
+    let across = |n: f64| [0.0, 30.0, 60.0].map(|e| level(e, n, 0.0));
+    flat.strip.levels = [0.0, 300.0, 600.0].map(across).concat();
+    let known = longest_demand(&flat);
+    let hill = vec![level(4000.0, 300.0, 100.0)];
+    let cluster = (0..60).map(|i| level(-3000.0 + f64::from(i), 300.0 + f64::from(i % 7), 0.0)).collect();
+    for (name, more) in [("hill", hill), ("cluster", cluster)] {
+        let mut with: support::Trio = flat.clone();
+        with.strip.levels.extend::<Vec<LevelRecord>>(more);
+        let judged = with.judged(coarse());
+        assert!((longest_demand(&with) - known).abs() < 0.1, "{name}: {} not {known}", longest_demand(&with));
+        assert!(
+            judged.reasons.iter().all(|r| r.code != strip::Code::LeftOut),
+            "{name}: {:?}",
+            judged.reasons
+        );
+    }
 }
 
 #[test]

@@ -71,13 +71,15 @@ impl<'a> Bench<'a> {
         let standing = standing(strip, day.as_ref(), settings);
         let (surface, left_out) = joined(strip);
         let surface = surface.map(Arc::new);
-        let plane = Plane::fit(&strip.levels).ok();
+        let plane = Plane::fit(&strip.field_levels).ok();
         let steepest_known =
-            Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.levels));
+            Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.field_levels));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
         let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name(), o.id));
         let mean = Slope::ratio(settings.mean_slope_not_measured);
-        let steepest_mean = plane.map_or(mean, |p| p.steepest_bound().max(mean));
+        // The ground about the field may be steeper than the field.
+        let with_all = [plane, Plane::fit(&strip.levels).ok()].into_iter().flatten();
+        let steepest_mean = with_all.map(|p| p.steepest_bound()).fold(mean, Slope::max);
         let looked = *strip.survey.of(SurveyKind::Levels) != Looked::Not;
         let levels = if looked { &strip.levels[..] } else { &[] };
         let terrain = Terrain::new(surface.clone().filter(|_| looked), levels, steepest_mean);

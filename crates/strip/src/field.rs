@@ -9,6 +9,7 @@ use crate::breakline::{Breakline, breakline};
 use crate::drag_test::{DragTestTaken, drag_test};
 use crate::error::BadRecord;
 use crate::fields::{Marks, at_most, date, number, place, point, positive, word};
+use crate::levels;
 use crate::obstacle::{Obstacle, obstacle};
 pub(crate) use crate::patch::Patch;
 use crate::patch::{on_field, patch};
@@ -20,7 +21,7 @@ use crate::recovery::{self, Recovery, recovery};
 use crate::strength::tested;
 use crate::survey::{Survey, SurveyKind, height_sigma, sigma_of};
 use ground::{
-    Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Plane, Presence, Relief, Ring,
+    Corner, Datum, EdgeKind, Hazard, HazardKind, Level, MOST_CORNERS, Outline, Presence, Relief, Ring,
 };
 use jiff::civil::Date;
 use measure::{Depth, Height, Metres};
@@ -57,6 +58,8 @@ pub struct Strip {
     pub patches: Vec<Patch>,
     /// Reduced levels.
     pub levels: Vec<Level>,
+    /// Those of them that tell how the field slopes.
+    pub(crate) field_levels: Vec<Level>,
     /// Things in the air path.
     pub obstacles: Vec<Obstacle>,
     /// Hazards confirmed as gone, by their index, and the date on which that was seen.
@@ -112,8 +115,9 @@ impl Strip {
             kept(patches.into_iter().enumerate().map(|(i, p)| on_field(i, p, &outline)), &mut left_out);
         let recoveries = recoveries.into_iter().enumerate();
         let recoveries = kept(recoveries.map(|(i, r)| recovery::on_field(i, r, &outline)), &mut left_out);
-        left_out.extend(not_in_a_plane(&levels));
-        left_out.extend(levels_apart(&levels));
+        let field_levels = levels::of_field(&levels, &outline);
+        left_out.extend(levels::not_in_a_plane(&field_levels));
+        left_out.extend(levels::contradicting(&levels));
         let breaklines = numbered("breaklines", &record.breaklines, breakline)?;
         let breaklines = kept(breaklines, &mut left_out);
         let drag_tests =
@@ -134,6 +138,7 @@ impl Strip {
                 .map(|t| t.strength),
             patches,
             levels,
+            field_levels,
             obstacles,
             removed: removed.into_iter().enumerate().filter_map(|(i, on)| Some((i, on?))).collect(),
             // The latest; of two on one day the one that stands later in the list.
@@ -160,39 +165,6 @@ fn numbered<R, T>(
 /// Those that can be used; why the others cannot goes to what is left out.
 fn kept<T>(all: impl IntoIterator<Item = Result<T, BadRecord>>, left_out: &mut Vec<BadRecord>) -> Vec<T> {
     all.into_iter().filter_map(|one| one.map_err(|bad| left_out.push(bad)).ok()).collect()
-}
-
-/// Why the levels make no plane, if they do not. They stay: how steep the ground is between any two of
-/// them is known, and forgetting it could only help.
-fn not_in_a_plane(levels: &[Level]) -> Option<BadRecord> {
-    let bad = Plane::fit(levels).err()?;
-    (!levels.is_empty()).then(|| BadRecord::told("levels", &bad))
-}
-
-/// Levels nearer to each other than this are of one place, m; their heights may differ by no more than it rises in
-/// that distance, and by their accuracies at 99 % (judgement).
-const ONE_PLACE: f64 = 0.3;
-const RISE_IN_ONE_PLACE: f64 = 0.15;
-const SCORE_99: f64 = 2.576;
-
-/// The first two levels of one place that contradict each other.
-fn levels_apart(levels: &[Level]) -> Option<BadRecord> {
-    let mut by_easting: Vec<usize> = (0..levels.len()).collect();
-    by_easting.sort_by(|&a, &b| levels[a].at.x.total_cmp(&levels[b].at.x));
-    let contrary = |a: &Level, b: &Level| {
-        let rise = (a.height - b.height).to_m().abs();
-        let accuracy = SCORE_99 * libm::hypot(a.sigma.to_m(), b.sigma.to_m());
-        libm::hypot(a.at.x - b.at.x, a.at.y - b.at.y) <= ONE_PLACE && rise > RISE_IN_ONE_PLACE + accuracy
-    };
-    by_easting.iter().enumerate().find_map(|(k, &i)| {
-        let near = by_easting[k + 1..].iter().take_while(|&&j| levels[j].at.x - levels[i].at.x <= ONE_PLACE);
-        let &j = near.into_iter().find(|&&j| contrary(&levels[i], &levels[j]))?;
-        let (first, second) = (i.min(j), i.max(j));
-        let rise = (levels[first].height - levels[second].height).to_m().abs();
-        let found = format!("a height {rise:.2} m off that of levels[{}] at the same place", first + 1);
-        let expected = "heights of one place that agree within their accuracy";
-        Some(BadRecord::field(&format!("levels[{}].z", second + 1), &found, expected))
-    })
 }
 
 /// A level; its height and accuracy come with their paths.

@@ -55,6 +55,7 @@ mod keel_way;
 mod landmark;
 mod lane_ground;
 mod lane_reasons;
+mod levels;
 mod magnetic;
 mod missing;
 mod obstacle;

@@ -84,7 +84,7 @@ impl Bench<'_> {
     pub(crate) fn judge_best_part(&self, stretch: &Stretch, among: &Obstructions, sought: Sought) -> Judged {
         let verdict = |judged: &Judged| ruling(&judged.lane.reasons).ruling(sought.floor);
         let whole = self.judge(stretch, among);
-        if !self.may_do_better(&whole, verdict(&whole), sought) {
+        if !may_do_better(&whole, verdict(&whole), sought) {
             return whole;
         }
         let (mut bad_ground, mut tried) = (self.bad_ground(&whole), Vec::new());
@@ -119,13 +119,6 @@ impl Bench<'_> {
             judged.lane.far_end_at = "ground that is left out".into();
         }
         judged
-    }
-
-    /// Whether other ground could make a lane better: what is too short, or bad whatever its ground, is no better for being
-    /// shorter.
-    fn may_do_better(&self, whole: &Judged, verdict: Verdict, sought: Sought) -> bool {
-        let long_enough = whole.lane.spare_m.is_some_and(|spare| spare >= 0.0);
-        long_enough && sought.is_better(whatever_its_ground(whole).ruling(sought.floor), verdict)
     }
 
     /// The part off bad ground that promises most, of these the longest, if any promises to be better than a verdict.
@@ -284,6 +277,13 @@ fn part_of(whole: &Stretch, span: Interval<Metres>) -> Stretch {
 
 fn cut(lane: &Lane, span: Interval<Metres>) -> Lane {
     Lane { near: lane.point_at(span.low(), Metres::ZERO), length: span.high() - span.low(), ..*lane }
+}
+
+/// Whether other ground could make a lane better: what is too short, or bad whatever its ground, is no better for being
+/// shorter.
+fn may_do_better(whole: &Judged, verdict: Verdict, sought: Sought) -> bool {
+    let long_enough = whole.lane.spare_m.is_some_and(|spare| spare >= 0.0);
+    long_enough && sought.is_better(whatever_its_ground(whole).ruling(sought.floor), verdict)
 }
 
 /// What is said of a lane whatever its ground.

@@ -207,7 +207,7 @@ fn check_costs_its_own_length(length: f64, from: f64, strength: Option<StrengthR
     assert!((0.0..5.0).contains(&lost), "{} of {}", spare(&spoilt), spare(&cut));
     let with_rock = level_field(length, |strip| {
         strip.patches.push(end);
-        strip.hazards.push(rock(PlaceRecord::Point((from + length) / 2.0, 50.0)));
+        strip.hazards.push(rock(PlaceRecord::Point(f64::midpoint(from, length), 50.0)));
     });
     check_no_better(&spoilt, &with_rock);
 }
@@ -242,13 +242,13 @@ fn a_lane_leaves_out_a_hollow_at_an_end_of_the_field() {
     for (from, to) in [(475.0, 485.0), (15.0, 25.0)] {
         let hollow = |strip: &mut StripRecord| {
             let row = |(e, z): (f64, f64)| [0.0, 50.0, 100.0].map(|n| LevelRecord { e, n, z, sigma_m: 0.02 });
-            let middle = (from + to) / 2.0;
+            let middle = f64::midpoint(from, to);
             strip.levels.extend([(from, 0.0), (middle, -0.5), (to, 0.0)].map(row).concat());
         };
         let with = level_field(500.0, hollow);
         let lane = with.lanes.first().expect("a lane");
         assert_eq!(with.verdict, Verdict::Tight, "{:?}", lane.reasons);
-        let bottom = (from + to) / 2.0;
+        let bottom = f64::midpoint(from, to);
         assert_eq!(
             lane.near_end[0] < bottom,
             lane.far_end[0] < bottom,

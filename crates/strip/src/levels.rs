@@ -1,0 +1,54 @@
+//! Which levels tell of the field itself, and what is wrong with levels.
+//!
+//! Invariant: levels that tell too little of the field are helped out by all there are, as forgetting them could only help.
+
+use crate::error::BadRecord;
+use ground::{Level, Outline, Plane, Shape};
+use measure::Metres;
+
+/// Levels farther outside the field are of other ground, m (judgement: a hill or a bank beyond does not slope like it).
+const NEAR_FIELD: Metres = Metres::m(50.0);
+
+/// Fewest levels that show how far the field is from a plane (judgement: three more than a plane goes through).
+const FEWEST: usize = 6;
+
+/// Levels nearer to each other than this are of one place, m; their heights may differ by no more than it rises in
+/// that distance, and by their accuracies at 99 % (judgement).
+const ONE_PLACE: f64 = 0.3;
+const RISE_IN_ONE_PLACE: f64 = 0.15;
+const SCORE_99: f64 = 2.576;
+
+/// Levels that tell how the field slopes: those on it and near it, or all where these are few or on one line.
+pub(crate) fn of_field(levels: &[Level], outline: &Outline) -> Vec<Level> {
+    let is_near =
+        |level: &&Level| Shape::disc(level.at).is_ok_and(|place| outline.is_near(&place, NEAR_FIELD));
+    let near: Vec<Level> = levels.iter().filter(is_near).copied().collect();
+    if near.len() >= FEWEST && Plane::fit(&near).is_ok() { near } else { levels.to_vec() }
+}
+
+/// Why the levels make no plane, if they do not. They stay: how steep the ground is between any two of
+/// them is known, and forgetting it could only help.
+pub(crate) fn not_in_a_plane(levels: &[Level]) -> Option<BadRecord> {
+    let bad = Plane::fit(levels).err()?;
+    (!levels.is_empty()).then(|| BadRecord::told("levels", &bad))
+}
+
+/// The first two levels of one place that contradict each other.
+pub(crate) fn contradicting(levels: &[Level]) -> Option<BadRecord> {
+    let mut by_easting: Vec<usize> = (0..levels.len()).collect();
+    by_easting.sort_by(|&a, &b| levels[a].at.x.total_cmp(&levels[b].at.x));
+    let contrary = |a: &Level, b: &Level| {
+        let rise = (a.height - b.height).to_m().abs();
+        let accuracy = SCORE_99 * libm::hypot(a.sigma.to_m(), b.sigma.to_m());
+        libm::hypot(a.at.x - b.at.x, a.at.y - b.at.y) <= ONE_PLACE && rise > RISE_IN_ONE_PLACE + accuracy
+    };
+    by_easting.iter().enumerate().find_map(|(k, &i)| {
+        let near = by_easting[k + 1..].iter().take_while(|&&j| levels[j].at.x - levels[i].at.x <= ONE_PLACE);
+        let &j = near.into_iter().find(|&&j| contrary(&levels[i], &levels[j]))?;
+        let (first, second) = (i.min(j), i.max(j));
+        let rise = (levels[first].height - levels[second].height).to_m().abs();
+        let found = format!("a height {rise:.2} m off that of levels[{}] at the same place", first + 1);
+        let expected = "heights of one place that agree within their accuracy";
+        Some(BadRecord::field(&format!("levels[{}].z", second + 1), &found, expected))
+    })
+}
