@@ -383,6 +383,10 @@ fn a_setting_out_of_its_range_is_named() {
         ("near_margin_m: 3.0", "line 1, column 1: found near_margin_m, expected an opening ("),
         ("(near_margin_m: 3.0))", "line 1, column 21: found \")\", expected the end of the settings record"),
         ("(5: 3.0)", "line 1, column 2: found 5, expected a word"),
+        (
+            "(near_margin_m: 3,5)",
+            "line 1, column 19: found 5, expected a word (a number takes a point, not a comma)",
+        ),
     ] {
         check_message(settings_of(bad.as_bytes()), message);
     }

@@ -102,7 +102,11 @@ fn explain(kind: &str, text: &str, error: &SpannedError) -> BadRecord {
         | E::ExpectedNamedStructLike(_)
         | E::ExpectedStructName(_)
         | E::ExpectedAttribute => (found_at(text, start), "an opening (".to_owned()),
-        E::InvalidIdentifier(_) | E::SuggestRawIdentifier(_) => (found_at(text, start), "a word".to_owned()),
+        E::InvalidIdentifier(_) | E::SuggestRawIdentifier(_) | E::ExpectedIdentifier => {
+            let comma = follows_a_comma_in_a_number(text, start);
+            let expected = if comma { "a word (a number takes a point, not a comma)" } else { "a word" };
+            (found_at(text, start), expected.to_owned())
+        }
         other => told(kind, &other.to_string(), || found_at(text, start)),
     };
     BadRecord::at(Place::Line { line: start.line, column: start.col }, &found, &expected)
@@ -122,6 +126,13 @@ fn found_at(text: &str, at: &Position) -> String {
     }
 }
 
+/// Whether a place looks like the decimals behind a comma: a digit, with a digit and a comma just before.
+fn follows_a_comma_in_a_number(text: &str, at: &Position) -> bool {
+    let line = text.lines().nth(at.line.saturating_sub(1)).unwrap_or_default();
+    let around: Vec<char> = line.chars().skip(at.col.saturating_sub(3)).take(3).collect();
+    matches!(around[..], [before, ',', after] if before.is_ascii_digit() && after.is_ascii_digit())
+}
+
 fn values(many: &str) -> String {
     if many == "1" { "one value".to_owned() } else { format!("{many} values") }
 }
@@ -130,7 +141,6 @@ fn values(many: &str) -> String {
 fn told(kind: &str, message: &str, found: impl Fn() -> String) -> (String, String) {
     if let Some(expected) = message.strip_prefix("Expected ") {
         let plain = match expected {
-            "identifier" => "a word",
             "float" => "a number",
             "integer" => "a whole number",
             "string" => "words in quotes",
