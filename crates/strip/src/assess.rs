@@ -9,12 +9,12 @@ use crate::bench::Bench;
 use crate::code::{Code, NotJudged};
 use crate::demand::{FULL_POINTS, Look, PREVIEW_POINTS};
 use crate::drift::Drifts;
-use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, proven_too_short};
+use crate::hunt::{Candidate, Hunt, Memory, Step, hunt, near, proven_too_short};
 use crate::judge::Judged;
 use crate::part::Sought;
 use crate::sky::SunFigures;
 use crate::{
-    Aircraft, Day, Settings, Strip, aims, caveat, fingerprint, gain, magnetic, missing, remedy, sky,
+    Aircraft, Day, Settings, Strip, aims, caveat, closer, fingerprint, gain, magnetic, missing, remedy, sky,
 };
 use ground::{Centreline, SectorLength, Stretch, clear_stretches, sector_ends};
 use rayon::prelude::*;
@@ -125,27 +125,26 @@ fn judge_all(
     let judge = |c: &Candidate| {
         let mut judged = bench.judge_best_part(&c.stretch, hunt.among(c), Sought { floor, known: None });
         (judged.found.wide, judged.found.own) = (c.wide, c.own.clone());
+        let lane = &mut judged.lane;
+        lane.reasons.extend(of_every_lane.iter().cloned());
+        if inputs.day.is_none() {
+            soften(&mut lane.reasons);
+        }
+        sort_reasons(&mut lane.reasons);
+        lane.verdict = ruling(&lane.reasons);
         judged
     };
     let mut judged: Vec<Judged> = hunt.lanes.par_iter().map(judge).collect();
-    for j in &mut judged {
-        j.lane.reasons.extend(of_every_lane.iter().cloned());
-        if inputs.day.is_none() {
-            soften(&mut j.lane.reasons);
+    judged.sort_by(better_first);
+    if let Some(best) = judged.first().filter(|_| !preview) {
+        let closer: Vec<Judged> = closer::look(&bench, &hunt, best, &step)?.par_iter().map(judge).collect();
+        let better = closer.into_iter().min_by(better_first).filter(|b| better_first(b, best).is_lt());
+        if let Some(better) = better {
+            // Of two lanes that are the same a little turned, one is told.
+            let same = near(&better.stretch, &best.stretch);
+            judged.splice(0..usize::from(same), [better]);
         }
-        sort_reasons(&mut j.lane.reasons);
-        j.lane.verdict = ruling(&j.lane.reasons);
     }
-    judged.sort_by(|a, b| {
-        let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
-        let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
-        // Of lanes that are unknown anyway those that are long enough come first, then those that drift leaves clear.
-        let long_enough = |j: &Judged| spare(j) >= 0.0;
-        by_verdict
-            .then(long_enough(b).cmp(&long_enough(a)))
-            .then(b.lane.drift.is_clear().cmp(&a.lane.drift.is_clear()))
-            .then(spare(b).total_cmp(&spare(a)))
-    });
     for (i, j) in judged.iter_mut().enumerate() {
         j.lane.id = format!("L{}", i + 1);
     }
@@ -169,6 +168,17 @@ fn judge_all(
         length_by_heading: hunt.by_heading.iter().map(heading_length).collect(),
     };
     Ok(put_together(inputs, preview, parts))
+}
+
+/// Of lanes that are unknown anyway those that are long enough come first, then those that drift leaves clear.
+fn better_first(a: &Judged, b: &Judged) -> std::cmp::Ordering {
+    let spare = |j: &Judged| j.lane.spare_m.unwrap_or(f64::NEG_INFINITY);
+    let by_verdict = a.lane.verdict.rank().cmp(&b.lane.verdict.rank());
+    let long_enough = |j: &Judged| spare(j) >= 0.0;
+    by_verdict
+        .then(long_enough(b).cmp(&long_enough(a)))
+        .then(b.lane.drift.is_clear().cmp(&a.lane.drift.is_clear()))
+        .then(spare(b).total_cmp(&spare(a)))
 }
 
 pub(crate) fn mass_reason(bench: &Bench) -> Option<Reason> {

@@ -5,8 +5,9 @@ use crate::assess::Cancelled;
 use crate::assessed_lane::Gain;
 use crate::astray;
 use crate::bench::Bench;
+use crate::closer::CLOSER_DONE;
 use crate::demand::Ends;
-use crate::hunt::{GAINS_DONE, GRID, Hunt, SPARE_DONE, Step};
+use crate::hunt::{GAINS_DONE, GRID, Hunt, Step};
 use crate::judge::{Judged, RULING};
 use crate::open_lanes::OpenLanes;
 use crate::remedy;
@@ -31,7 +32,7 @@ pub(crate) fn list(bench: &Bench, hunt: &Hunt, best: &Judged, step: Step) -> Res
     let mut gains: Vec<(f64, bool)> = Vec::with_capacity(sets.len());
     for (done, set) in sets.iter().enumerate() {
         let things: Vec<Thing> = set.iter().map(|i| holding[*i]).collect();
-        let share = |s: f64| SPARE_DONE + (GAINS_DONE - SPARE_DONE) * (done as f64 + s) / sets.len() as f64;
+        let share = |s: f64| CLOSER_DONE + (GAINS_DONE - CLOSER_DONE) * (done as f64 + s) / sets.len() as f64;
         let after = field.best_without(&things, &|s| step(share(s)))?;
         // Only what is surely more than there is with them is gained.
         let gained = after.filter(|(after, _)| *after > surely);

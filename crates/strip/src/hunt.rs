@@ -27,13 +27,13 @@ const MOST_LANES: usize = 8;
 const MOST_LANES_AT_FIRST: usize = 3;
 
 /// Least difference between their headings, degrees.
-const DISTINCT_DEG: f64 = 15.0;
+pub(crate) const DISTINCT_DEG: f64 = 15.0;
 
 /// How finely lanes of a first look are polished.
 pub(crate) const FINE_AT_FIRST: Metres = Metres::m(0.05);
 
 /// Of these, most that are kept clear by as much as slides drift.
-const MOST_WIDE: usize = 4;
+pub(crate) const MOST_WIDE: usize = 4;
 const MOST_WIDE_AT_FIRST: usize = 2;
 
 /// Least that is told of what another lane would leave more, metres (judgement: less is not worth a thought).
@@ -291,7 +291,7 @@ pub(crate) fn other_way_second<T>(lanes: &mut [T], heading: impl Fn(&T) -> TrueH
 }
 
 /// Whether two lanes are of one direction.
-fn near(a: &Stretch, b: &Stretch) -> bool {
+pub(crate) fn near(a: &Stretch, b: &Stretch) -> bool {
     a.lane.heading.angle_to(b.lane.heading) < DISTINCT_DEG.to_radians()
 }
 

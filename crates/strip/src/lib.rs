@@ -33,6 +33,7 @@ mod breakline;
 mod caveat;
 mod clearance;
 mod climb;
+mod closer;
 mod code;
 mod day;
 mod demand;

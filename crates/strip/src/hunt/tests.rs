@@ -11,19 +11,22 @@ use std::sync::atomic::AtomicBool;
 /// A tree: east, north, height.
 type Tree = (f64, f64, f64);
 
+fn tree(like: &ObstacleRecord, i: usize, (e, n, height): Tree) -> ObstacleRecord {
+    ObstacleRecord {
+        id: format!("x{i}"),
+        at: PlaceRecord::Point(e, n),
+        height_m: Some(height),
+        top_m: None,
+        heights_m: Vec::new(),
+        ..like.clone()
+    }
+}
+
 /// Verdict and spare of the best lane of a sample at a first look, with trees about the field.
 fn best(trees: &[Tree]) -> (Verdict, f64) {
     let inputs = inputs_with("bramblewick-flat", |strip| {
         let like = strip.obstacles[0].clone();
-        let tree = |(i, &(e, n, height)): (usize, &Tree)| ObstacleRecord {
-            id: format!("t{i}"),
-            at: PlaceRecord::Point(e, n),
-            height_m: Some(height),
-            top_m: None,
-            heights_m: Vec::new(),
-            ..like.clone()
-        };
-        strip.obstacles = trees.iter().enumerate().map(tree).collect();
+        strip.obstacles = trees.iter().enumerate().map(|(i, at)| tree(&like, i, *at)).collect();
     });
     let never = AtomicBool::new(false);
     let control = Control { cancelled: &never, progress: &|_| {} };
@@ -94,4 +97,17 @@ fn a_rock_never_leads_to_a_lane_with_more_to_spare() {
         strip.hazards.push(rock(PlaceRecord::Point(60.0, 60.0)));
     });
     check_no_better(&judged("otterhollow-shelf", |_| ()), &with);
+}
+
+/// Once a tree led to a lane with 15 m more to spare: the best lane had been found with room for the drift of another.
+#[test]
+fn a_tree_beside_a_field_with_a_rock_never_leads_to_a_lane_with_more_to_spare() {
+    let with_trees = |trees: &[Tree]| {
+        judged("bramblewick-flat", |strip| {
+            strip.hazards.push(rock(PlaceRecord::Point(230.0, 80.0)));
+            let like = strip.obstacles[0].clone();
+            strip.obstacles.extend(trees.iter().enumerate().map(|(i, at)| tree(&like, i, *at)));
+        })
+    };
+    check_no_better(&with_trees(&[]), &with_trees(&[(469.6, -51.7, 18.6)]));
 }
