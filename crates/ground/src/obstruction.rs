@@ -235,6 +235,19 @@ impl Obstructions {
         Self { list, outline: self.outline.clone(), profile: self.profile.clone(), allowance }
     }
 
+    /// The same field with ground that the keels are kept off: areas with the standard deviation of their corners.
+    #[must_use]
+    pub fn with_ground<'s>(&self, areas: impl IntoIterator<Item = (Thing, &'s Shape, Metres)>) -> Self {
+        let keels = vec![self.profile.keel_width()];
+        let mut recent = Recent { half_width: &self.allowance.half_width, last: None };
+        let ground = areas.into_iter().filter_map(|(thing, shape, sigma)| {
+            let core = Core::new(shape.clone(), CIRCLE_95 * sigma.to_m(), keels.clone());
+            recent.grown(thing, true, Arc::new(core))
+        });
+        let list = self.list.iter().cloned().chain(ground).collect();
+        Self { list, ..self.clone() }
+    }
+
     /// The same field without some of its things.
     #[must_use]
     pub fn without(&self, things: &[Thing]) -> Self {

@@ -13,7 +13,7 @@ use crate::bench::Bench;
 use crate::code::Code;
 use crate::drift::Drifted;
 use crate::field::Patch;
-use ground::{Beside, HalfWidth, Lane, Obstructions, Step, Stretch, least_room};
+use ground::{Beside, HalfWidth, Lane, Obstructions, Step, Stretch, Thing, least_room};
 use measure::normal::SCORE_95;
 use measure::{Interval, Metres};
 use serde::Serialize;
@@ -111,6 +111,25 @@ pub(crate) fn is_clear(things: &Obstructions, lane: &Lane, drifted: Option<&Drif
 }
 
 impl Bench<'_> {
+    /// Whether a patch is softer than the field, more slippery or of more grip.
+    pub(crate) fn is_worse_ground(&self, patch: &Patch) -> bool {
+        let (field, own) = (self.strip.strength, self.field_grip());
+        let softer = patch.strength.map_or(field.is_some(), |own| field.is_some_and(|field| own > field));
+        let grip = self.patch_grip(patch);
+        softer || grip.low() < own.low() || grip.best(SCORE_95) > own.best(SCORE_95)
+    }
+
+    /// The field with room off all such ground; `None` where there is none.
+    pub(crate) fn firm_ground(&self) -> Option<Obstructions> {
+        let numbered = self.strip.patches.iter().enumerate();
+        let worse = numbered
+            .filter(|(_, patch)| self.is_worse_ground(patch))
+            .map(|(i, patch)| (Thing::Hazard(self.standing.len() + i), &patch.shape, patch.position_sigma));
+        let mut worse = worse.peekable();
+        worse.peek()?;
+        Some(self.obstructions.with_ground(worse))
+    }
+
     /// Whether everything beside the even part of a lane leaves room for what is known of drift; yes where nobody knows how far.
     pub(crate) fn has_room_for_drift(&self, stretch: &Stretch) -> bool {
         let stretch = &self.even_part(stretch);
@@ -224,19 +243,13 @@ pub(crate) fn trips_at(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Vec<Int
 /// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.
 fn patches_beside(bench: &Bench, lane: &Lane, half_width: &HalfWidth) -> Vec<LanePatch> {
     let straight = &bench.obstructions.allowance().half_width;
-    let (field, own) = (bench.strip.strength, bench.field_grip());
-    let softer = |p: &Patch| p.strength.map_or(field.is_some(), |own| field.is_some_and(|field| own > field));
-    let other = |p: &Patch| {
-        let grip = bench.patch_grip(p);
-        grip.low() < own.low() || grip.best(SCORE_95) > own.best(SCORE_95)
-    };
     // More of a patch than a straight slide meets.
     let beside = |p: &Patch| {
         let more = |all: Interval<Metres>| {
             bench.chainages_on(p, lane, straight).is_none_or(|s| all.low() < s.low() || all.high() > s.high())
         };
         let met = bench.chainages_on(p, lane, half_width).filter(|all| more(*all));
-        met.filter(|_| softer(p) || other(p)).map(|all| LanePatch::new(p, all))
+        met.filter(|_| bench.is_worse_ground(p)).map(|all| LanePatch::new(p, all))
     };
     bench.strip.patches.iter().filter_map(beside).collect()
 }

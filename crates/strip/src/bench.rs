@@ -55,6 +55,7 @@ pub(crate) struct Bench<'a> {
     engine_stopped: bool,
     /// Hazards as they are on the day, then obstacles, as the obstructions count them.
     pub(crate) standing: Vec<Hazard>,
+    /// Of hazards, obstacles, and patches that lanes keep off.
     names: Vec<String>,
 }
 
@@ -76,6 +77,7 @@ impl<'a> Bench<'a> {
             Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.field_levels));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
         let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name(), o.id));
+        let patch_names = strip.patches.iter().map(|p| format!("patch {}", p.id));
         let mean = Slope::ratio(settings.mean_slope_not_measured);
         // The ground about the field may be steeper than the field.
         let with_all = [plane, Plane::fit(&strip.levels).ok()].into_iter().flatten();
@@ -88,7 +90,7 @@ impl<'a> Bench<'a> {
         Some(Self {
             tall: tall::all(strip, &standing, &terrain, date, settings),
             terrain,
-            names: hazard_names.chain(obstacle_names).collect(),
+            names: hazard_names.chain(obstacle_names).chain(patch_names).collect(),
             strip,
             aircraft,
             settings,

@@ -5,7 +5,8 @@
 
 use crate::assess::Cancelled;
 use crate::bench::Bench;
-use crate::hunt::{Candidate, DISTINCT_DEG, GRID, Hunt, MOST_WIDE, SPARE_DONE, Step, with_room_to_drift};
+use crate::drift_room::with_room_to_drift;
+use crate::hunt::{Candidate, DISTINCT_DEG, GRID, Hunt, MOST_WIDE, SPARE_DONE, Step};
 use crate::judge::Judged;
 use crate::open_lanes::OpenLanes;
 use ground::{Cover, FINE, Goal, distinct_lanes};
@@ -22,7 +23,8 @@ pub(crate) fn look(
     best: &Judged,
     step: Step,
 ) -> Result<Vec<Candidate>, Cancelled> {
-    let Some(things) = with_room_to_drift(bench, &best.stretch.lane) else { return Ok(Vec::new()) };
+    let base = best.found.own.as_deref().unwrap_or(&bench.obstructions);
+    let Some(things) = with_room_to_drift(bench, base, &best.stretch.lane) else { return Ok(Vec::new()) };
     let open = OpenLanes::new(bench, hunt.aim(), GRID);
     let tolerance = bench.settings.search_tolerance_m;
     let least = open.worth(&open.with_way_in(&best.stretch)) + tolerance;

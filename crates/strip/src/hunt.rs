@@ -5,13 +5,12 @@ use crate::assess::Cancelled;
 use crate::assessment::Reason;
 use crate::bench::Bench;
 use crate::code::Code;
-use crate::demand::Look;
 use crate::drift::Drifts;
-use crate::keel_way::KeelWay;
+use crate::drift_room::{open_up, with_room_to_drift};
 use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
 use ground::{
-    Aim, Cover, FINE, Found, Goal, Lane, Obstructions, SectorLength, Stretch, Thing, by_heading,
-    distinct_lanes, found,
+    Aim, Cover, FINE, Found, Goal, Obstructions, SectorLength, Stretch, Thing, by_heading, distinct_lanes,
+    found,
 };
 use measure::{Metres, TrueHeading};
 use rayon::prelude::*;
@@ -41,7 +40,7 @@ const LEAST_TOLD: f64 = 5.0;
 
 /// Shares of the work, as told while it goes on.
 const LONGEST_DONE: f64 = 0.25;
-const STRAIGHT_DONE: f64 = 0.45;
+const FIELD_DONE: f64 = 0.5;
 pub(crate) const SPARE_DONE: f64 = 0.6;
 pub(crate) const GAINS_DONE: f64 = 0.9;
 
@@ -49,8 +48,8 @@ pub(crate) const GAINS_DONE: f64 = 0.9;
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
     longest: Option<Cover>,
-    spare: Option<Cover>,
-    wide: Option<Cover>,
+    field: Covers,
+    firm: Covers,
     pub(crate) drifts: Drifts,
 }
 
@@ -127,124 +126,112 @@ struct Lost {
 /// Told the share of the work done; may break off.
 pub(crate) type Step<'a> = &'a dyn Fn(f64) -> ControlFlow<()>;
 
-/// Looks for the longest lane and for those with most to spare. From memory it begins where the last
-/// search ended and leaves single directions coarse.
+/// Looks for the longest lane and for those with most to spare, of these also for some that keep off ground worse than the
+/// field's. From memory it begins where the last search ended and leaves single directions coarse.
 pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Result<Hunt, Cancelled> {
     let room = Metres::m(bench.settings.search_tolerance_m);
     let heading = memory.is_none().then(|| Metres::m(bench.settings.search_by_heading_m));
     let (aim, any) = (aims::spare(bench), Aim::longest());
     let old = memory.as_deref().cloned().unwrap_or_default();
-
-    let begin = |old: Option<Cover>, things: &Obstructions| match old {
-        Some(cover) => cover.changed_to(things),
-        None => Cover::new(things),
-    };
-    let things = &bench.obstructions;
     let part = |from: f64, to: f64| move |s: f64| step(from + s * (to - from));
-    let longest =
-        begin(old.longest, things).refined(&any, Goal::within(room, heading), &part(0.0, LONGEST_DONE))?;
-    let straight = begin(old.spare, things).refined(
-        &aim,
-        Goal::within(room, None),
-        &part(LONGEST_DONE, STRAIGHT_DONE),
+    let longest = begin(old.longest, &bench.obstructions).refined(
+        &any,
+        Goal::within(room, heading),
+        &part(0.0, LONGEST_DONE),
     )?;
-    let open = OpenLanes::new(bench, &aim, if memory.is_some() { GRID_AT_FIRST } else { GRID });
-    let fine = if memory.is_some() { FINE_AT_FIRST } else { FINE };
-    let distinct = distinct_lanes(&straight, MOST_LANES, DISTINCT_DEG.to_radians(), fine);
-    let (directions, lost) = directions(bench, &open, &distinct, memory.is_some());
-    // With room to drift only lanes that are long enough are of use.
-    let long_enough = Goal::Within { tolerance: room, by_heading: None, least: 0.0 };
-    let wide = directions
-        .first()
-        .and_then(|stretch| with_room_to_drift(bench, &stretch.lane))
-        .map(|things| begin(old.wide, &things).refined(&aim, long_enough, &part(STRAIGHT_DONE, SPARE_DONE)))
-        .transpose()?;
-    let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest, fine));
-    let mut lanes = candidates((&aim, &distinct), wide.as_ref(), (memory.is_some(), fine), room);
-    open_up(bench, &open, &directions, &mut lanes);
+    let look = Searching { bench, aim: &aim, at_first: memory.is_some() };
+    let mut field = look.among(&bench.obstructions, old.field, &part(LONGEST_DONE, FIELD_DONE))?;
+    let firm = bench.firm_ground();
+    let firm = firm.map(|things| look.among(&things, old.firm, &part(FIELD_DONE, SPARE_DONE))).transpose()?;
+    let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest, look.fine()));
+    let mut lanes = std::mem::take(&mut field.lanes);
+    lanes.extend(firm.iter().flat_map(Searched::with_their_own));
     if let Some(memory) = memory {
-        (memory.longest, memory.spare) = (Some(longest), Some(straight.clone()));
-        memory.wide.clone_from(&wide);
+        memory.longest = Some(longest);
+        memory.field = field.covers();
+        memory.firm = firm.as_ref().map(Searched::covers).unwrap_or_default();
     }
     // The longest lane is one to show, though others have more to spare.
     let as_long = |c: &Candidate, best: &Stretch| c.stretch.lane.length + room >= best.lane.length;
     if let Some(stretch) = best.best.filter(|best| !lanes.iter().any(|c| as_long(c, best))) {
         lanes.push(Candidate { stretch, wide: false, own: None });
     }
+    let Searched { lost, straight, wide, .. } = field;
     Ok(Hunt { longest: best, boxes, by_heading, lanes, lost, straight, wide })
 }
 
-/// What a lane has left over with its way in, metres, the lane, and what it was found among.
-type Opened = (f64, Stretch, Obstructions);
+/// What is known of the lanes among some things, straight and with room to drift.
+type Covers = (Option<Cover>, Option<Cover>);
 
-/// Adds lanes with room to drift as of their own direction and an open way in, where none found in that direction leaves as
-/// much and has room for its own drift; those found there with room for another's alone give way to them.
-fn open_up(bench: &Bench, open: &OpenLanes, directions: &[Stretch], lanes: &mut Vec<Candidate>) {
-    let (roomy, narrow): (Vec<Candidate>, Vec<Candidate>) =
-        lanes.drain(..).partition(|c| !c.wide || bench.has_room_for_drift(&c.stretch));
-    let worth = |c: &Candidate| (open.worth(&open.with_way_in(&c.stretch)), c.stretch);
-    let known: Vec<(f64, Stretch)> = roomy.iter().filter(|c| c.wide).map(worth).collect();
-    let tolerance = bench.settings.search_tolerance_m;
-    let has_room = |(_, stretch, _): &Opened| bench.has_room_for_drift(stretch);
-    let own = |lane: &Stretch| {
-        let first = opened_about(bench, open, &lane.lane)?;
-        // On its own ground it may drift a little farther than on that of the other.
-        let again = |first: &Opened| opened_about(bench, open, &first.1.lane).filter(has_room);
-        Some(if has_room(&first) { first } else { again(&first).unwrap_or(first) })
-    };
-    let mut each: Vec<Opened> = directions.par_iter().filter_map(own).collect();
-    let straight = if bench.look == Look::Full { directions } else { &[] };
-    let lines: Vec<&Stretch> = narrow.iter().map(|c| &c.stretch).chain(straight).collect();
-    each.extend(lines.into_par_iter().filter_map(|stretch| eased(bench, open, stretch)).collect::<Vec<_>>());
-    each.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let mut out: Vec<Candidate> = Vec::new();
-    for (worth, stretch, things) in each {
-        let served = known.iter().any(|(known, lane)| near(lane, &stretch) && known + tolerance >= worth);
-        // Two directions may lead to one lane.
-        if !served && !out.iter().any(|c| near(&c.stretch, &stretch)) {
-            out.push(Candidate { stretch, wide: true, own: Some(Arc::new(things)) });
-        }
+fn begin(old: Option<Cover>, things: &Obstructions) -> Cover {
+    match old {
+        Some(cover) => cover.changed_to(things),
+        None => Cover::new(things),
     }
-    lanes.extend(roomy);
-    lanes.extend(narrow.into_iter().filter(|c| !out.iter().any(|o| near(&o.stretch, &c.stretch))));
-    lanes.extend(out);
 }
 
-/// The lane about a heading with the most open way in and room to drift as on another, and what it was found among.
-pub(crate) fn opened_like(
-    bench: &Bench,
-    open: &OpenLanes,
-    like: &Lane,
-    heading: TrueHeading,
-) -> Option<(Stretch, Obstructions)> {
-    let things = with_room_to_drift(bench, like)?;
-    Some((open.about(&things, heading)?.stretch, things))
+/// How lanes are looked for.
+struct Searching<'a> {
+    bench: &'a Bench<'a>,
+    aim: &'a Aim,
+    at_first: bool,
 }
 
-/// A lane that lacks room for its own drift, shortened, shifted and turned until it has it.
-fn eased(bench: &Bench, open: &OpenLanes, narrow: &Stretch) -> Option<Opened> {
-    let things = with_room_to_drift(bench, &narrow.lane)?;
-    let found = open.polished(open.through(&things, &narrow.lane)?, &things);
-    let lane = found.lane.stretch;
-    (found.worth >= 0.0 && bench.has_room_for_drift(&lane)).then_some((found.worth, lane, things))
+/// Lanes among some things.
+struct Searched {
+    straight: Cover,
+    wide: Option<Cover>,
+    lanes: Vec<Candidate>,
+    lost: Option<Lost>,
 }
 
-/// The lane near another's heading with the most open way in and room to drift as the wind across each heading asks for, and
-/// what it was found among.
-fn opened_about(bench: &Bench, open: &OpenLanes, like: &Lane) -> Option<Opened> {
-    let like = &bench.even_lane(like);
-    let way = bench.way(like);
-    let middle = like.point_at(like.length * 0.5, Metres::ZERO);
-    let on = |heading: TrueHeading| {
-        let turned = Lane { near: middle, heading, ..*like };
-        let lane = Lane { near: turned.point_at(like.length * -0.5, Metres::ZERO), ..turned };
-        let things = with_room_on(bench, &lane, &way)?;
-        Some((open.on(&things, heading)?, things))
-    };
-    let each: Vec<_> = OpenLanes::about_headings(like.heading).into_par_iter().filter_map(on).collect();
-    let (found, things) = each.into_iter().reduce(|a, b| if b.0.worth > a.0.worth { b } else { a })?;
-    let found = open.polished(found, &things);
-    Some((found.worth, found.lane.stretch, things))
+impl Searching<'_> {
+    fn fine(&self) -> Metres {
+        if self.at_first { FINE_AT_FIRST } else { FINE }
+    }
+
+    /// Those with most to spare, straight and with room to drift.
+    fn among(
+        &self,
+        things: &Obstructions,
+        (straight, wide): Covers,
+        step: Step,
+    ) -> Result<Searched, Cancelled> {
+        let Self { bench, aim, at_first } = *self;
+        let room = Metres::m(bench.settings.search_tolerance_m);
+        let first_half = |share: f64| step(share * 0.5);
+        let second_half = |share: f64| step(0.5 + share * 0.5);
+        let straight = begin(straight, things).refined(aim, Goal::within(room, None), &first_half)?;
+        let open = OpenLanes::new(bench, aim, if at_first { GRID_AT_FIRST } else { GRID });
+        let distinct = distinct_lanes(&straight, MOST_LANES, DISTINCT_DEG.to_radians(), self.fine());
+        let (directions, lost) = directions(bench, (&open, things), &distinct, at_first);
+        // With room to drift only lanes that are long enough are of use.
+        let long_enough = Goal::Within { tolerance: room, by_heading: None, least: 0.0 };
+        let wide = directions
+            .first()
+            .and_then(|stretch| with_room_to_drift(bench, things, &stretch.lane))
+            .map(|things| begin(wide, &things).refined(aim, long_enough, &second_half))
+            .transpose()?;
+        let mut lanes = candidates((aim, &distinct), wide.as_ref(), (at_first, self.fine()), room);
+        open_up(bench, (&open, things), &directions, &mut lanes);
+        Ok(Searched { straight, wide, lanes, lost })
+    }
+}
+
+impl Searched {
+    fn covers(&self) -> Covers {
+        (Some(self.straight.clone()), self.wide.clone())
+    }
+
+    /// The lanes, each with what it was found among.
+    fn with_their_own(&self) -> impl Iterator<Item = Candidate> {
+        let among = |cover: &Cover| Arc::new(cover.obstructions().clone());
+        let (straight, wide) = (among(&self.straight), self.wide.as_ref().map(among));
+        self.lanes.iter().map(move |c| {
+            let cover = wide.as_ref().filter(|_| c.wide).unwrap_or(&straight);
+            Candidate { own: Some(c.own.clone().unwrap_or_else(|| cover.clone())), ..c.clone() }
+        })
+    }
 }
 
 /// Lines on which lanes with an open way in are looked for.
@@ -255,7 +242,7 @@ pub(crate) const GRID_AT_FIRST: Grid = Grid { headings: 36, lines: 5 };
 /// what is lost by it.
 fn directions(
     bench: &Bench,
-    open: &OpenLanes,
+    (open, things): (&OpenLanes, &Obstructions),
     distinct: &[Stretch],
     at_first: bool,
 ) -> (Vec<Stretch>, Option<Lost>) {
@@ -264,7 +251,7 @@ fn directions(
     let best = lanes.first().map(|l| (open.promises(&l.stretch), l.stretch.lane.heading, l.over));
     // Where its way in costs the best lane more than another line may have left over, that may be the better one.
     if best.is_some_and(|(promise, ..)| promise > most(&lanes) + bench.settings.search_tolerance_m) {
-        lanes.extend(open.among(&bench.obstructions));
+        lanes.extend(open.among(things));
     }
     let lost = best.and_then(|(promise, heading, over)| {
         let more = promise - most(&lanes);
@@ -294,21 +281,6 @@ pub(crate) fn other_way_second<T>(lanes: &mut [T], heading: impl Fn(&T) -> TrueH
 pub(crate) fn near(a: &Stretch, b: &Stretch) -> bool {
     a.lane.heading.angle_to(b.lane.heading) < DISTINCT_DEG.to_radians()
 }
-
-/// The field with room to drift as on one lane, or on its part on even ground; `None` where nobody knows how far.
-pub(crate) fn with_room_to_drift(bench: &Bench, lane: &Lane) -> Option<Obstructions> {
-    let even = bench.even_lane(lane);
-    with_room_on(bench, &even, &bench.way(&even))
-}
-
-/// The same on ground that is given.
-fn with_room_on(bench: &Bench, lane: &Lane, way: &KeelWay) -> Option<Obstructions> {
-    let drifted = bench.drift_on(lane, way, &bench.spread_on(lane, way))?;
-    Some(bench.obstructions.with_half_width(drifted.half_width.grown(SHOWN_ROOM)))
-}
-
-/// Room over what drift needs, so that needed and free are told as apart as they are.
-const SHOWN_ROOM: Metres = Metres::m(0.1);
 
 /// Distinct lanes with room to drift that are long enough, then those for slides that go straight: of one direction only
 /// where they have more to spare.

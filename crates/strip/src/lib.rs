@@ -39,6 +39,7 @@ mod day;
 mod demand;
 mod drag_test;
 mod drift;
+mod drift_room;
 mod earlier_slide;
 mod error;
 mod field;

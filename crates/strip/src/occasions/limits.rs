@@ -17,7 +17,7 @@ use crate::bench::Bench;
 use crate::caveat;
 use crate::demand::Look;
 use crate::drift::Drifts;
-use crate::hunt::with_room_to_drift;
+use crate::drift_room::with_room_to_drift;
 use crate::{Control, Inputs};
 use ground::{Centreline, Obstructions, Point, Stretch, clear_stretches};
 use measure::TrueHeading;
@@ -95,7 +95,8 @@ pub(super) fn best_on(bench: &Bench, line: Centreline) -> Option<LaneThen> {
         clear_stretches(things, line).into_iter().max_by(|a, b| usable(a).total_cmp(&usable(b)))
     };
     let straight = longest(&bench.obstructions)?;
-    let wide = with_room_to_drift(bench, &straight.lane).and_then(|things| longest(&things));
+    let wide =
+        with_room_to_drift(bench, &bench.obstructions, &straight.lane).and_then(|things| longest(&things));
     let both = wide.into_iter().chain([straight]);
     let judged = both.map(|stretch| LaneThen::judged(bench, &stretch, &bench.obstructions, None));
     let spare = |lane: &LaneThen| lane.spare_m.unwrap_or(f64::NEG_INFINITY);

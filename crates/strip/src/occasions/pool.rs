@@ -14,7 +14,8 @@ use crate::aims;
 use crate::assess::Cancelled;
 use crate::assessment::Verdict;
 use crate::bench::Bench;
-use crate::hunt::{FINE_AT_FIRST, GRID_AT_FIRST, other_way_second, with_room_to_drift};
+use crate::drift_room::with_room_to_drift;
+use crate::hunt::{FINE_AT_FIRST, GRID_AT_FIRST, other_way_second};
 use crate::open_lanes::{OpenLanes, WithWayIn};
 use crate::situation::Situation;
 use ground::{Aim, Cover, Goal, Lane, Obstructions, Stretch, by_heading, distinct_lanes};
@@ -105,7 +106,9 @@ impl Pool {
         for situation in drifting {
             bench.situation = situation.clone();
             let crosswind = bench.situation.gust_crosswind(lane.heading).unwrap_or(0.0).abs();
-            wide.extend(with_room_to_drift(bench, &lane).map(|things| (crosswind, things)));
+            wide.extend(
+                with_room_to_drift(bench, &bench.obstructions, &lane).map(|things| (crosswind, things)),
+            );
         }
         bench.situation = before;
         let bench = &*bench;

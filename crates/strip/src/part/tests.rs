@@ -4,8 +4,8 @@ use super::*;
 use crate::assessment::Verdict;
 use crate::demand::Look;
 use crate::drift::Drifts;
+use crate::drift_room::with_room_to_drift;
 use crate::hunt::tests::{check_no_better, judged, rock};
-use crate::hunt::with_room_to_drift;
 use crate::record::{
     CornerRecord, EdgeRecord, LevelRecord, ObstacleKindRecord, ObstacleRecord, OutlineRecord, PatchRecord,
     PlaceRecord, StrengthRecord, StripRecord,
@@ -31,7 +31,8 @@ fn judged_on(bench: &Bench, through: Point, heading: f64) -> (Judged, Judged) {
     let longer = |a: Stretch, b: Stretch| if b.lane.length > a.lane.length { b } else { a };
     let longest =
         |among: &Obstructions| clear_stretches(among, line).into_iter().reduce(longer).expect("a lane");
-    let among = with_room_to_drift(bench, &longest(&bench.obstructions).lane).expect("known");
+    let among =
+        with_room_to_drift(bench, &bench.obstructions, &longest(&bench.obstructions).lane).expect("known");
     let stretch = longest(&among);
     (
         bench.judge(&stretch, &among),
@@ -169,16 +170,16 @@ fn a_row_of_rocks_before_a_bog_never_makes_a_field_better() {
     check_no_better(&judged(SAMPLE, bogged), &with);
 }
 
-/// A level field of firm ground so long and 100 m wide, with nothing on it or about it, changed.
-fn level_field(length: f64, change: impl FnOnce(&mut StripRecord)) -> Assessment {
+/// A level field of firm ground, so long and wide, with nothing on it or about it, changed.
+fn level_field((length, width): (f64, f64), change: impl FnOnce(&mut StripRecord)) -> Assessment {
     judged(SAMPLE, |strip| {
         let corner = |(e, n)| CornerRecord { e, n, sigma_m: Some(0.1) };
         strip.outline = OutlineRecord {
-            corners: [(0.0, 0.0), (length, 0.0), (length, 100.0), (0.0, 100.0)].map(corner).to_vec(),
+            corners: [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(corner).to_vec(),
             edges: vec![EdgeRecord::Open; 4],
             islands: Vec::new(),
         };
-        let row = |e: f64| [0.0, 50.0, 100.0].map(|n| LevelRecord { e, n, z: 0.0, sigma_m: 0.02 });
+        let row = |e: f64| [0.0, 0.5, 1.0].map(|n| LevelRecord { e, n: n * width, z: 0.0, sigma_m: 0.02 });
         strip.levels = [0.0, 100.0, 200.0, 300.0, 400.0, 500.0].map(row).concat();
         strip.strength = Some(StrengthRecord::HeelTest { mm: 5.0, person_kg: Some(70.0) });
         strip.obstacles.clear();
@@ -199,13 +200,13 @@ fn east_end(from: f64, strength: Option<StrengthRecord>) -> PatchRecord {
 #[track_caller]
 fn check_costs_its_own_length(length: f64, from: f64, strength: Option<StrengthRecord>) {
     let end = east_end(from, strength);
-    let spoilt = level_field(length, |strip| strip.patches.push(end.clone()));
-    let cut = level_field(from, |_| ());
+    let spoilt = level_field((length, 100.0), |strip| strip.patches.push(end.clone()));
+    let cut = level_field((from, 100.0), |_| ());
     assert_eq!(spoilt.verdict, cut.verdict, "{:?}", spoilt.lanes.first());
     let spare = |a: &Assessment| a.lanes.first().and_then(|lane| lane.spare_m).expect("a lane");
     let lost = spare(&cut) - spare(&spoilt);
     assert!((0.0..5.0).contains(&lost), "{} of {}", spare(&spoilt), spare(&cut));
-    let with_rock = level_field(length, |strip| {
+    let with_rock = level_field((length, 100.0), |strip| {
         strip.patches.push(end);
         strip.hazards.push(rock(PlaceRecord::Point(f64::midpoint(from, length), 50.0)));
     });
@@ -230,7 +231,7 @@ fn an_untested_end_of_a_field_costs_its_own_length() {
 #[test]
 fn lanes_either_way_leave_out_ground_that_may_trip() {
     let soft = east_end(450.0, Some(StrengthRecord::HeelTest { mm: 60.0, person_kg: Some(70.0) }));
-    let lanes = level_field(500.0, |strip| strip.patches.push(soft)).lanes;
+    let lanes = level_field((500.0, 100.0), |strip| strip.patches.push(soft)).lanes;
     let best = |east: bool| lanes.iter().find(|l| (l.far_end[0] > l.near_end[0]) == east).expect("a lane");
     let (east, west) = (best(true), best(false));
     assert_eq!((east.verdict, west.verdict), (Verdict::Tight, Verdict::Tight));
@@ -245,7 +246,7 @@ fn a_lane_leaves_out_a_hollow_at_an_end_of_the_field() {
             let middle = f64::midpoint(from, to);
             strip.levels.extend([(from, 0.0), (middle, -0.5), (to, 0.0)].map(row).concat());
         };
-        let with = level_field(500.0, hollow);
+        let with = level_field((500.0, 100.0), hollow);
         let lane = with.lanes.first().expect("a lane");
         assert_eq!(with.verdict, Verdict::Tight, "{:?}", lane.reasons);
         let bottom = f64::midpoint(from, to);
@@ -257,4 +258,20 @@ fn a_lane_leaves_out_a_hollow_at_an_end_of_the_field() {
             lane.far_end
         );
     }
+}
+
+/// Once lanes were looked for as if a bog were not there, and a rock in it led to one that passes it.
+#[test]
+fn a_lane_passes_a_bog_in_the_middle_of_a_field() {
+    let (west, east, south, north) = (150.0, 250.0, 60.0, 90.0);
+    let corners = vec![(west, south), (east, south), (east, north), (west, north)];
+    let spoilt = level_field((400.0, 150.0), |strip| strip.patches.push(bog(corners.clone())));
+    let lane = spoilt.lanes.first().expect("a lane");
+    assert_eq!(spoilt.verdict, Verdict::Tight, "{:?}", lane.reasons);
+    assert!(lane.length_m > 390.0 && lane.patches.is_empty(), "{} {:?}", lane.length_m, lane.patches);
+    let with_rocks = level_field((400.0, 150.0), |strip| {
+        strip.patches.push(bog(corners.clone()));
+        strip.hazards.push(rock(PlaceRecord::Area(corners)));
+    });
+    check_no_better(&spoilt, &with_rocks);
 }
