@@ -61,11 +61,11 @@ pub(crate) fn open_up(
 /// The lane about a heading with the most open way in and room to drift as on another, and what it was found among.
 pub(crate) fn opened_like(
     bench: &Bench,
-    open: &OpenLanes,
+    (open, base): (&OpenLanes, &Obstructions),
     like: &Lane,
     heading: TrueHeading,
 ) -> Option<(Stretch, Obstructions)> {
-    let things = with_room_to_drift(bench, &bench.obstructions, like)?;
+    let things = with_room_to_drift(bench, base, like)?;
     Some((open.about(&things, heading)?.stretch, things))
 }
 

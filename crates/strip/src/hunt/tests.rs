@@ -1,7 +1,8 @@
 //! A look, held against what was there before.
 
 use crate::record::{
-    HazardKindRecord, HazardRecord, HazardStateRecord, ObstacleRecord, PlaceRecord, StripRecord,
+    CornerRecord, EdgeRecord, HazardKindRecord, HazardRecord, HazardStateRecord, LevelRecord, ObstacleRecord,
+    OutlineRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
 };
 use crate::samples::inputs_with;
 use crate::{Assessment, Control, Memory, Settings, Verdict, assess, assess_preview};
@@ -78,6 +79,28 @@ pub(crate) fn rock(at: PlaceRecord) -> HazardRecord {
         height_sigma_m: Some(0.02),
         state: HazardStateRecord::Present,
     }
+}
+
+/// Too soft to hold up: a heel sinks in by its whole height.
+pub(crate) fn bog(area: Vec<(f64, f64)>) -> PatchRecord {
+    let strength = Some(StrengthRecord::HeelTest { mm: 120.0, person_kg: None });
+    PatchRecord { id: "bog".to_owned(), area, cover: None, always_wet: false, strength }
+}
+
+/// Makes a field level and firm, so long and wide, with nothing on it or about it.
+pub(crate) fn make_level(strip: &mut StripRecord, (length, width): (f64, f64)) {
+    let corner = |(e, n)| CornerRecord { e, n, sigma_m: Some(0.1) };
+    strip.outline = OutlineRecord {
+        corners: [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(corner).to_vec(),
+        edges: vec![EdgeRecord::Open; 4],
+        islands: Vec::new(),
+    };
+    let row = |e: f64| [0.0, 0.5, 1.0].map(|n| LevelRecord { e, n: n * width, z: 0.0, sigma_m: 0.02 });
+    strip.levels = [0.0, 100.0, 200.0, 300.0, 400.0, 500.0].map(row).concat();
+    strip.strength = Some(StrengthRecord::HeelTest { mm: 5.0, person_kg: Some(70.0) });
+    strip.hazards.clear();
+    strip.obstacles.clear();
+    strip.patches.clear();
 }
 
 /// Of a field with more on it than without: never better, nor more to spare.

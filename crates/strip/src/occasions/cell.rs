@@ -112,12 +112,12 @@ impl<'t, 'a> Trial<'t, 'a> {
     fn look_for_room(&mut self) {
         let (bench, aim) = (self.bench, self.needs.aim(self.bench));
         let open = OpenLanes::new(bench, &aim, GRID);
-        for stretch in self.pool.directions(bench, &self.needs) {
+        for (stretch, base) in self.pool.directions(bench, &self.needs) {
             let hope = hope_across(bench, stretch.lane.heading).ruling(self.hope_of_touchdown(&stretch));
             if !self.may_be_better(hope) {
                 continue;
             }
-            if let Some((lane, things)) = with_own_room(bench, &open, &stretch)
+            if let Some((lane, things)) = with_own_room(bench, (&open, base), &stretch)
                 && self.may_be_better(self.hope_of_touchdown(&lane))
             {
                 self.judge(&lane, &things);
@@ -169,9 +169,13 @@ impl<'t, 'a> Trial<'t, 'a> {
 }
 
 /// The lane about the heading of another with the most open way in and room for its own drift, and what it was found among.
-fn with_own_room(bench: &Bench, open: &OpenLanes, like: &Stretch) -> Option<(Stretch, Obstructions)> {
+fn with_own_room(
+    bench: &Bench,
+    among: (&OpenLanes, &Obstructions),
+    like: &Stretch,
+) -> Option<(Stretch, Obstructions)> {
     let heading = like.lane.heading;
-    let about = |lane: &Stretch| opened_like(bench, open, &lane.lane, heading);
+    let about = |lane: &Stretch| opened_like(bench, among, &lane.lane, heading);
     let first = about(like)?;
     // On ground or a heading a little different it may drift a little farther.
     if bench.has_room_for_drift(&first.0) { Some(first) } else { about(&first.0).or(Some(first)) }

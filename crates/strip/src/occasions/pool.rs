@@ -62,10 +62,11 @@ pub(super) struct Which {
 
 /// All of them.
 pub(super) struct Pool {
-    /// For slides that go straight, then with room to drift, the narrowest first.
+    /// For slides that go straight, anywhere and off ground worse than the field's; then with room to drift, the narrowest
+    /// first.
     kept: Vec<Kept>,
-    /// The straight lane that promises most, on which drift is asked for.
-    like: Option<Lane>,
+    /// Of the straight ones the lane that promises most, on which drift is asked for.
+    like: Vec<Option<Lane>>,
     /// No straight lane of a sector of heading is usable for longer, had nothing grown, metres; minus infinity where there is
     /// none.
     usable_at_most: Vec<f64>,
@@ -82,33 +83,45 @@ impl Pool {
             by_heading(&searched(bench, &surveyed, BY_HEADING, cancelled)?)
         };
         let usable_at_most = bounded.iter().map(|s| s.bound.unwrap_or(f64::NEG_INFINITY)).collect();
-        let straight = Kept::of(bench, &cover, None);
-        let promising = straight.promising(bench, &Needs::of(bench), |_| true);
-        let like = promising.first().map(|which| straight.lanes[*which].stretch.lane);
-        Ok(Self { kept: vec![straight], like, usable_at_most })
+        let mut kept = vec![Kept::of(bench, &cover, None)];
+        if let Some(firm) = bench.firm_ground() {
+            kept.push(Kept::of(bench, &searched(bench, &firm, BY_HEADING, cancelled)?, None));
+        }
+        let needs = Needs::of(bench);
+        let like = |straight: &Kept| {
+            let promising = straight.promising(bench, &needs, |_| true);
+            promising.first().map(|which| straight.lanes[*which].stretch.lane)
+        };
+        Ok(Self { like: kept.iter().map(like).collect(), kept, usable_at_most })
     }
 
     /// Direction of the slide on the straight lane that promises most; `None` where there is no lane.
     pub(super) fn heading(&self) -> Option<TrueHeading> {
-        self.like.map(|lane| lane.heading)
+        self.like.first().copied().flatten().map(|lane| lane.heading)
     }
 
-    /// Searches it with room to drift in some situations, as on that lane.
+    /// What was searched for slides that go straight.
+    fn straight(&self) -> impl Iterator<Item = (usize, &Kept)> {
+        self.kept.iter().enumerate().take(self.like.len())
+    }
+
+    /// Searches it with room to drift in some situations, as on those lanes.
     pub(super) fn widen(
         &mut self,
         bench: &mut Bench,
         drifting: &[Situation],
         cancelled: &AtomicBool,
     ) -> Result<(), Cancelled> {
-        let Some(lane) = self.like else { return Ok(()) };
         let before = bench.situation.clone();
         let mut wide: Vec<(f64, Obstructions)> = Vec::new();
         for situation in drifting {
             bench.situation = situation.clone();
-            let crosswind = bench.situation.gust_crosswind(lane.heading).unwrap_or(0.0).abs();
-            wide.extend(
-                with_room_to_drift(bench, &bench.obstructions, &lane).map(|things| (crosswind, things)),
-            );
+            for (straight, lane) in self.kept.iter().zip(&self.like) {
+                let Some(lane) = lane else { continue };
+                let crosswind = bench.situation.gust_crosswind(lane.heading).unwrap_or(0.0).abs();
+                let things = with_room_to_drift(bench, &straight.obstructions, lane);
+                wide.extend(things.map(|things| (crosswind, things)));
+            }
         }
         bench.situation = before;
         let bench = &*bench;
@@ -142,35 +155,40 @@ impl Pool {
             let across = hope_across(bench, heading);
             if too_short { Verdict::Unknown.ruling(across) } else { across }
         };
-        let straight = self.kept[0].promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
-        let tried = self.with_room(bench, needs).into_iter();
-        let tried = tried.chain(straight.map(|lane| Which { search: 0, lane }));
+        let straight = self.straight().flat_map(|(search, kept)| {
+            let promising = kept.promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
+            promising.map(move |lane| Which { search, lane })
+        });
+        let tried = self.with_room(bench, needs).into_iter().chain(straight);
         let mut tried: Vec<(Which, Verdict)> = tried.map(|which| (which, hope(which))).collect();
         tried.sort_by_key(|(_, hope)| hope.rank());
         tried
     }
 
-    /// Directions in which lanes for slides that go straight promise most in the bench's situation.
-    pub(super) fn directions(&self, bench: &Bench, needs: &Needs) -> Vec<Stretch> {
-        let straight = &self.kept[0];
-        let promising = straight.promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
-        promising.map(|lane| straight.lanes[lane].stretch).collect()
+    /// Directions in which lanes for slides that go straight promise most in the bench's situation, and what they were found
+    /// among.
+    pub(super) fn directions(&self, bench: &Bench, needs: &Needs) -> Vec<(Stretch, &Obstructions)> {
+        let each = self.straight().flat_map(|(_, straight)| {
+            let promising = straight.promising(bench, needs, |_| true).into_iter().take(MOST_STRAIGHT);
+            promising.map(|lane| (straight.lanes[lane].stretch, &straight.obstructions))
+        });
+        each.collect()
     }
 
     /// Of each search the lanes with room for the wind across them, of the widest all, that promise to be long enough;
     /// the narrowest first.
     fn with_room(&self, bench: &Bench, needs: &Needs) -> Vec<Which> {
         let across = |heading| bench.situation.gust_crosswind(heading).unwrap_or(0.0).abs();
-        let widest = self.kept.len() - 1;
+        let widest = self.kept.last().and_then(|kept| kept.crosswind);
         let found = |search: usize| {
             let of = &self.kept[search];
-            let room = if search == widest { None } else { of.crosswind };
+            let room = of.crosswind.filter(|room| Some(*room) < widest);
             let has_room = |heading| room.is_none_or(|room| across(heading) <= room);
             let promising = of.promising(bench, needs, has_room).into_iter().take(MOST_WIDE);
             let long_enough = promising.filter(|lane| needs.left_over(bench, &of.lanes[*lane]) >= 0.0);
             long_enough.map(move |lane| Which { search, lane })
         };
-        (1..self.kept.len()).flat_map(found).collect()
+        (self.like.len()..self.kept.len()).flat_map(found).collect()
     }
 
     /// The most that any lane of the field could have left over in the bench's situation, metres, were the slide as short as

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::assess;
+use crate::hunt::tests::{bog, make_level};
 use crate::samples::{inputs, inputs_with};
 use ground::{Centreline, Point};
 use std::sync::atomic::AtomicBool;
@@ -127,4 +128,22 @@ fn a_lane_whose_reverse_cannot_be_reached_bears_no_wind_that_way_and_says_why() 
     assert_eq!((back.fits, back.tight), (Along::default(), Along::default()));
     let approach = back.everywhere.iter().find(|r| r.code == Code::Approach).expect("told");
     assert_eq!(approach.verdict, Some(Verdict::Unknown));
+}
+
+/// Once the lanes of cells were looked for as if a bog were not there.
+#[test]
+fn lanes_of_cells_pass_a_bog_in_the_middle_of_a_field() {
+    let inputs = inputs_with("bramblewick-flat", |strip| {
+        make_level(strip, (400.0, 150.0));
+        strip.patches.push(bog(vec![(150.0, 60.0), (250.0, 60.0), (250.0, 90.0), (150.0, 90.0)]));
+    });
+    let never = AtomicBool::new(false);
+    let control = Control { cancelled: &never, progress: &|_| {} };
+    let picture =
+        occasions(&inputs, Question::Wind, &control, &mut |_| ()).expect("not cancelled").expect("a picture");
+    let lanes = picture.cells.iter().flatten().flat_map(|cell| &cell.lanes);
+    let passes = |lane: &&LaneThen| {
+        ruling(&lane.reasons).rank() <= Verdict::Tight.rank() && lane.stretch.lane.length > Metres::m(390.0)
+    };
+    assert!(lanes.filter(passes).count() > picture.cells.len() / 20);
 }

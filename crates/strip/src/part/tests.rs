@@ -5,10 +5,9 @@ use crate::assessment::Verdict;
 use crate::demand::Look;
 use crate::drift::Drifts;
 use crate::drift_room::with_room_to_drift;
-use crate::hunt::tests::{check_no_better, judged, rock};
+use crate::hunt::tests::{bog, check_no_better, judged, make_level, rock};
 use crate::record::{
-    CornerRecord, EdgeRecord, LevelRecord, ObstacleKindRecord, ObstacleRecord, OutlineRecord, PatchRecord,
-    PlaceRecord, StrengthRecord, StripRecord,
+    LevelRecord, ObstacleKindRecord, ObstacleRecord, PatchRecord, PlaceRecord, StrengthRecord, StripRecord,
 };
 use crate::samples::inputs_with;
 use crate::{Assessment, Inputs};
@@ -56,12 +55,6 @@ fn unknown(judged: &Judged, code: Code) -> bool {
 
 fn told(judged: &Judged, code: Code) -> Option<f64> {
     judged.lane.reasons.iter().find(|r| r.code == code).and_then(|r| r.value)
-}
-
-/// Too soft to hold up: a heel sinks in by its whole height.
-fn bog(area: Vec<(f64, f64)>) -> PatchRecord {
-    let strength = Some(StrengthRecord::HeelTest { mm: 120.0, person_kg: None });
-    PatchRecord { id: "bog".to_owned(), area, cover: None, always_wet: false, strength }
 }
 
 /// Along the middle of the field towards the east; the bog lies across its end.
@@ -170,21 +163,10 @@ fn a_row_of_rocks_before_a_bog_never_makes_a_field_better() {
     check_no_better(&judged(SAMPLE, bogged), &with);
 }
 
-/// A level field of firm ground, so long and wide, with nothing on it or about it, changed.
-fn level_field((length, width): (f64, f64), change: impl FnOnce(&mut StripRecord)) -> Assessment {
+/// A level field of firm ground, so long and wide, changed.
+fn level_field(size: (f64, f64), change: impl FnOnce(&mut StripRecord)) -> Assessment {
     judged(SAMPLE, |strip| {
-        let corner = |(e, n)| CornerRecord { e, n, sigma_m: Some(0.1) };
-        strip.outline = OutlineRecord {
-            corners: [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(corner).to_vec(),
-            edges: vec![EdgeRecord::Open; 4],
-            islands: Vec::new(),
-        };
-        let row = |e: f64| [0.0, 0.5, 1.0].map(|n| LevelRecord { e, n: n * width, z: 0.0, sigma_m: 0.02 });
-        strip.levels = [0.0, 100.0, 200.0, 300.0, 400.0, 500.0].map(row).concat();
-        strip.strength = Some(StrengthRecord::HeelTest { mm: 5.0, person_kg: Some(70.0) });
-        strip.obstacles.clear();
-        strip.patches.clear();
-        strip.hazards.clear();
+        make_level(strip, size);
         change(strip);
     })
 }
