@@ -9,8 +9,8 @@ use crate::drift::Drifts;
 use crate::drift_room::{open_up, with_room_to_drift};
 use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
 use ground::{
-    Aim, Cover, FINE, Found, Goal, Obstructions, SectorLength, Stretch, Thing, by_heading, distinct_lanes,
-    found,
+    Aim, Cover, FINE, Found, Goal, Obstructions, Point, SectorLength, Stretch, Thing, by_heading,
+    distinct_lanes, found,
 };
 use measure::{Metres, TrueHeading};
 use rayon::prelude::*;
@@ -145,7 +145,11 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let firm = firm.map(|things| look.among(&things, old.firm, &part(FIELD_DONE, SPARE_DONE))).transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest, look.fine()));
     let mut lanes = std::mem::take(&mut field.lanes);
-    lanes.extend(firm.iter().flat_map(Searched::with_their_own));
+    // Off worse ground the best may be what it is anywhere.
+    let firm_lanes = firm.iter().flat_map(Searched::with_their_own);
+    let others = firm_lanes.filter(|c| !lanes.iter().any(|l| one_lane(&l.stretch, &c.stretch)));
+    let others: Vec<Candidate> = others.collect();
+    lanes.extend(others);
     if let Some(memory) = memory {
         memory.longest = Some(longest);
         memory.field = field.covers();
@@ -275,6 +279,14 @@ pub(crate) fn other_way_second<T>(lanes: &mut [T], heading: impl Fn(&T) -> TrueH
     if let Some(at) = lanes.iter().position(|lane| heading(lane).angle_to(best) > FRAC_PI_2) {
         lanes[1..=at].rotate_right(1);
     }
+}
+
+/// Lanes whose ends lie no farther apart are one to a pilot, m (judgement).
+const ONE_LANE: f64 = 1.0;
+
+fn one_lane(a: &Stretch, b: &Stretch) -> bool {
+    let together = |p: Point, q: Point| libm::hypot(p.x - q.x, p.y - q.y) <= ONE_LANE;
+    together(a.lane.near, b.lane.near) && together(a.lane.far(), b.lane.far())
 }
 
 /// Whether two lanes are of one direction.
