@@ -89,16 +89,23 @@ impl Bench<'_> {
         }
         let (mut bad_ground, mut tried) = (self.bad_ground(&whole), Vec::new());
         let mut best: Option<Judged> = None;
-        for _ in 0..self.most_judged() {
+        for left in (0..self.most_judged()).rev() {
             let than = verdict(best.as_ref().unwrap_or(&whole));
             let Some(part) = self.most_promising(&whole, &bad_ground, (than, sought), &tried) else { break };
             let judged = self.judged_part(stretch, &part, among);
-            // What was not the worst of the whole may be the worst of what is left.
-            bad_ground
-                .extend(self.bad_ground(&judged).into_iter().map(|at| at.map_growing(|m| m + part.from)));
-            tried.push(part);
-            if verdict(&judged).rank() < than.rank() {
+            let found = verdict(&judged);
+            let as_hoped = found.rank() <= part.hope.rank();
+            if !as_hoped && left > 0 {
+                // What was not the worst of the whole may be the worst of what is left.
+                let later = |at: Interval<Metres>| at.map_growing(|m| m + part.from);
+                bad_ground.extend(self.bad_ground(&judged).into_iter().map(later));
+                tried.push(part);
+            }
+            if found.rank() < than.rank() {
                 best = Some(judged);
+            }
+            if as_hoped {
+                break;
             }
         }
         best.unwrap_or(whole)
