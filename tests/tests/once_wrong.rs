@@ -131,6 +131,20 @@ fn levels_of_other_ground_do_not_make_a_field_steeper() {
     }
 }
 
+/// Once a hill beyond a field carried facets over ground that nobody levelled, and shortened the slides on it.
+#[test]
+fn levels_beyond_a_field_never_shorten_slides_where_it_is_not_levelled() {
+    let level = |e: f64, n: f64, z: f64| LevelRecord { e, n, z, sigma_m: 0.02 };
+    let mut part = plain();
+    part.strip.levels = [0.0, 50.0, 100.0].map(|n| [0.0, 60.0].map(|e| level(e, n, 0.0))).concat();
+    let without = longest_demand(&part);
+    for z in [-15.0, 0.0, 15.0, 60.0] {
+        let mut with = part.clone();
+        with.strip.levels.extend([0.0, 60.0].map(|e| level(e, 900.0, z)));
+        assert!(longest_demand(&with) >= without - 0.1, "{z}: {} of {without}", longest_demand(&with));
+    }
+}
+
 #[test]
 fn a_gale_is_unknown_and_changed_settings_are_named() {
     assert_eq!(
@@ -171,6 +185,15 @@ fn a_closed_strip_a_future_survey_and_an_old_one_are_unknown() {
     for status in [ReviewStatus::Closed, ReviewStatus::NeedsLook] {
         assert_eq!(verdict_after(|t| t.strip.review.push(word(status))), Verdict::Unknown);
     }
+    // Once an approval of next year opened a strip that is closed on the day.
+    let next_year = |status| ReviewRecord { on: "2027-05-01".into(), ..word(status) };
+    let closed_then = |later| verdict_after(|t| t.strip.review.extend([word(ReviewStatus::Closed), later]));
+    assert_eq!(closed_then(next_year(ReviewStatus::Approved)), Verdict::Unknown);
+    assert_eq!(
+        closed_then(ReviewRecord { on: "2026-05-02".into(), ..word(ReviewStatus::Approved) }),
+        Verdict::Fits
+    );
+    assert_eq!(verdict_after(|t| t.strip.review.push(next_year(ReviewStatus::Closed))), Verdict::Unknown);
     for on in ["2030-04-11", "2010-04-11"] {
         let looked = SurveyedRecord::Looked {
             on: on.into(),

@@ -43,7 +43,6 @@ pub struct Surface {
     steepest: Slope,
     bend_bound: Slope,
     worst_sigma: Metres,
-    highest: Metres,
 }
 
 /// A sum of heights of the surface, each times a factor.
@@ -90,10 +89,12 @@ impl Surface {
         }
         let (steepest, bend_bound) = (steepest_of(&gradients), bend_bound_of(&gradients));
         let worst_sigma = net.vertices().map(|v| v.data().0.sigma).fold(Metres::ZERO, Metres::max);
-        let may_be = |level: Level| level.height + level.sigma * ONE_SIDED_95;
-        let each = net.vertices().map(|v| may_be(v.data().0));
-        let highest = each.fold(Metres::m(f64::NEG_INFINITY), Metres::max);
-        Ok(Self { net, steepest, bend_bound, worst_sigma, highest })
+        Ok(Self { net, steepest, bend_bound, worst_sigma })
+    }
+
+    /// The three levels of every facet that was measured.
+    pub fn facets(&self) -> impl Iterator<Item = [Level; 3]> + '_ {
+        self.net.inner_faces().filter(|f| !f.data().0).map(|f| facet_of(f).corners)
     }
 
     /// Height above the datum and its standard deviation; `None` where nothing was measured.
@@ -131,11 +132,6 @@ impl Surface {
     /// be larger than that of any of them.
     pub fn worst_sigma(&self) -> Metres {
         self.worst_sigma
-    }
-
-    /// The highest that any of it may lie above the datum, at one-sided 95 %: a facet lies no higher than its corners.
-    pub fn highest(&self) -> Metres {
-        self.highest
     }
 
     /// The sum of heights at points, each times its factor; `None` if one of them was not measured.

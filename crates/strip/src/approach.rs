@@ -9,7 +9,7 @@
 
 use crate::aircraft::Glide;
 use crate::bench::Bench;
-use crate::ground_before::GroundBefore;
+use crate::ground_before::{Approach, GroundBefore};
 use crate::spread::{Corner, Spread};
 use crate::tall::{Height, Tall};
 use crate::terrain::CELL;
@@ -79,7 +79,7 @@ impl<'a> WayIn<'a> {
         Self {
             bench,
             lane: *lane,
-            before: ground_before(bench, lane, &corridor, (&floor.low, glide.low())),
+            before: ground_before(bench, lane, &corridor, (&floor.low, glide.low()), last),
             floor,
             corridor,
             glide,
@@ -90,7 +90,8 @@ impl<'a> WayIn<'a> {
 
     /// The same flown on one path.
     pub(crate) fn flown_at(self, glide_rad: f64) -> Self {
-        let before = ground_before(self.bench, &self.lane, &self.corridor, (&self.floor.low, glide_rad));
+        let path = (&self.floor.low, glide_rad);
+        let before = ground_before(self.bench, &self.lane, &self.corridor, path, self.last);
         Self { glide: Interval::exact(glide_rad), before, ..self }
     }
 
@@ -110,7 +111,8 @@ impl<'a> WayIn<'a> {
             }
         };
         let of = |(i, placed)| closed_by(placed).into_iter().map(move |span| Closed { span, tall: Some(i) });
-        let ground = self.before.closes(&descents.over_datum, corner).map(|span| Closed { span, tall: None });
+        let ground = self.before.closes(&descents.over_datum, corner).into_iter();
+        let ground = ground.map(|span| Closed { span, tall: None });
         self.placed().enumerate().flat_map(of).chain(ground).collect()
     }
 
@@ -220,8 +222,24 @@ impl Descents {
     }
 }
 
-fn ground_before(bench: &Bench, lane: &Lane, corridor: &Corridor, path: (&Floor, f64)) -> GroundBefore {
-    GroundBefore::new(&bench.terrain, lane, corridor, path, Metres::m(bench.settings.obstacle_margin_m))
+/// What levels tell of the ground before a lane, on a path over the ground, radians.
+fn ground_before(
+    bench: &Bench,
+    lane: &Lane,
+    corridor: &Corridor,
+    (floor, glide_rad): (&Floor, f64),
+    last: Metres,
+) -> GroundBefore {
+    let approach = Approach {
+        lane,
+        corridor,
+        half_span: bench.aircraft.half_span(),
+        floor,
+        tangent: libm::tan(glide_rad),
+        most_kept: Metres::m(bench.settings.obstacle_margin_m),
+        last,
+    };
+    GroundBefore::new(&bench.terrain, &approach)
 }
 
 /// Lowest and highest that the ground of a lane may lie.

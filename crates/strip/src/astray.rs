@@ -59,10 +59,17 @@ pub struct LeastRoom {
     pub free_m: f64,
 }
 
+impl LeastRoom {
+    /// Whether it is enough.
+    pub(crate) fn suffices(&self) -> bool {
+        leaves_room(self.needed_m, self.free_m)
+    }
+}
+
 impl DriftFigures {
     /// Whether everything beside the lane leaves room for what is known of drift.
     pub(crate) fn is_clear(&self) -> bool {
-        let room = self.least_room.as_ref().is_none_or(|r| leaves_room(r.needed_m, r.free_m));
+        let room = self.least_room.as_ref().is_none_or(LeastRoom::suffices);
         self.half_width_at_stop_m.is_some() && room && self.drifts_onto.is_empty()
     }
 }
@@ -202,8 +209,8 @@ fn trip(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Option<Reason> {
     let all = || met.iter().chain(&field);
     let fastest = all().map(|soft| soft.across).reduce(f64::max)?;
     let names: Vec<&str> = all().map(|soft| soft.name).collect();
+    let verdict = if trips(fastest) { Verdict::Unknown } else { Verdict::Fits };
     let limit = TRIP_SPEED.to_mps();
-    let verdict = if fastest < limit { Verdict::Fits } else { Verdict::Unknown };
     let reason = Reason::held(Code::Trip, verdict, (fastest, Sense::NotAbove, limit), "m/s");
     Some(Reason { text: format!("{}: {}", Code::Trip.help(), names.join(", ")), ..reason })
 }
@@ -214,6 +221,11 @@ struct SoftGround<'a> {
     span: Interval<Metres>,
     /// Greatest speed across the keels there, m/s.
     across: f64,
+}
+
+/// Whether a speed across soft ground, m/s, may trip it.
+fn trips(across: f64) -> bool {
+    across >= TRIP_SPEED.to_mps()
 }
 
 fn is_soft(strength: Option<Strength>) -> bool {
@@ -237,7 +249,7 @@ fn soft_patches<'a>(bench: &'a Bench, drifted: &Drifted, lane: &Lane) -> Vec<Sof
 /// Where soft patches may trip it.
 pub(crate) fn trips_at(bench: &Bench, drifted: &Drifted, lane: &Lane) -> Vec<Interval<Metres>> {
     let each = soft_patches(bench, drifted, lane).into_iter();
-    each.filter(|soft| soft.across >= TRIP_SPEED.to_mps()).map(|soft| soft.span).collect()
+    each.filter(|soft| trips(soft.across)).map(|soft| soft.span).collect()
 }
 
 /// Patches that only drift takes the keels onto, softer, more slippery or of more grip than the field.

@@ -15,10 +15,10 @@ use crate::spread::{Carried, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::tall::{self, Tall};
 use crate::terrain::Terrain;
-use crate::{Aircraft, Day, Inputs, Settings, Strip};
+use crate::{Aircraft, Breakline, Day, Inputs, Settings, Strip, levels};
 use ground::{
-    HalfWidth, Hazard, Lane, Margins, Obstructions, Plane, Presence, Sun, Surface, Thing, chainages_under,
-    steepest_between,
+    HalfWidth, Hazard, Lane, Level, Margins, Obstructions, Plane, Presence, Sun, Surface, Thing,
+    chainages_under, steepest_between,
 };
 use measure::{Interval, Metres, Newtons, Slope, TrueHeading};
 use std::sync::Arc;
@@ -70,8 +70,11 @@ impl<'a> Bench<'a> {
         let allowance = allowance(settings, straight);
         let date = day.as_ref().map(|d| d.date);
         let standing = standing(strip, day.as_ref(), settings);
-        let (surface, left_out) = joined(strip);
-        let surface = surface.map(Arc::new);
+        let (around, left_out) = joined(&strip.levels, &strip.breaklines);
+        let around = around.map(Arc::new);
+        let near = levels::of_ground((&strip.levels, &strip.breaklines), &strip.outline);
+        let all_near = near.0.len() == strip.levels.len() && near.1.len() == strip.breaklines.len();
+        let surface = if all_near { around.clone() } else { joined(&near.0, &near.1).0.map(Arc::new) };
         let plane = Plane::fit(&strip.field_levels).ok();
         let steepest_known =
             Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.field_levels));
@@ -83,8 +86,8 @@ impl<'a> Bench<'a> {
         let with_all = [plane, Plane::fit(&strip.levels).ok()].into_iter().flatten();
         let steepest_mean = with_all.map(|p| p.steepest_bound()).fold(mean, Slope::max);
         let looked = *strip.survey.of(SurveyKind::Levels) != Looked::Not;
-        let levels = if looked { &strip.levels[..] } else { &[] };
-        let terrain = Terrain::new(surface.clone().filter(|_| looked), levels, steepest_mean);
+        let known = if looked { &strip.levels[..] } else { &[] };
+        let terrain = Terrain::new(around.filter(|_| looked), known, steepest_mean);
         let slips = strip.obstacles.iter().filter_map(|o| tall::below_its_ground(o, &terrain));
         let left_out = left_out.into_iter().chain(slips).collect();
         Some(Self {
@@ -319,14 +322,14 @@ fn standing(strip: &Strip, day: Option<&Day>, settings: &Settings) -> Vec<Hazard
 }
 
 /// Levels and breaklines joined; breaklines that cannot be are left out and said so.
-fn joined(strip: &Strip) -> (Option<Surface>, Option<String>) {
-    let points = |b: &crate::Breakline| ground::Breakline { points: b.points().to_vec() };
-    let breaklines: Vec<ground::Breakline> = strip.breaklines.iter().map(points).collect();
-    match Surface::new(&strip.levels, &breaklines) {
+fn joined(levels: &[Level], breaklines: &[Breakline]) -> (Option<Surface>, Option<String>) {
+    let points = |b: &Breakline| ground::Breakline { points: b.points().to_vec() };
+    let breaklines: Vec<ground::Breakline> = breaklines.iter().map(points).collect();
+    match Surface::new(levels, &breaklines) {
         Ok(surface) => (Some(surface), None),
         // Without breaklines the levels' own fault was said where the strip was read.
         Err(_) if breaklines.is_empty() => (None, None),
-        Err(why) => (Surface::new(&strip.levels, &[]).ok(), Some(format!("breaklines: {why}"))),
+        Err(why) => (Surface::new(levels, &[]).ok(), Some(format!("breaklines: {why}"))),
     }
 }
 

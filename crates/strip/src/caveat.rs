@@ -34,7 +34,7 @@ pub(crate) fn reasons(inputs: &Inputs) -> Vec<Reason> {
             format!("Nobody looked at {}; not looked at is not the same as nothing there", kind.name());
         out.push(Reason::plain(Code::NotLooked, Verdict::Unknown, text));
     }
-    out.extend(standing(inputs.strip.review));
+    out.extend(standing(&inputs.strip.reviews, inputs.day.as_ref().map(|day| day.date)));
     out.extend(all_left_out(inputs));
     let blown = inputs.day.as_ref().zip(inputs.aircraft.as_ref());
     out.extend(blown.and_then(|(day, aircraft)| strong_wind(day.wind.gust_mps.low(), aircraft)));
@@ -82,9 +82,12 @@ fn changed_settings(inputs: &Inputs) -> Option<Reason> {
     (!changed.is_empty()).then(|| Reason::note(Code::SettingsChanged, text()))
 }
 
-/// What the last word of the review forbids.
-fn standing(review: Option<ReviewStatus>) -> Option<Reason> {
-    let text = match review? {
+/// What the last word of the review forbids; what allows it does so from its date on, what forbids it at once.
+fn standing(reviews: &[(Date, ReviewStatus)], day: Option<Date>) -> Option<Reason> {
+    let forbids = |status| matches!(status, ReviewStatus::Closed | ReviewStatus::NeedsLook);
+    let counts = |(on, status): &&(Date, ReviewStatus)| forbids(*status) || day.is_none_or(|day| *on <= day);
+    let (_, last) = reviews.iter().rfind(counts)?;
+    let text = match last {
         ReviewStatus::Closed => "The last review says that the strip is closed",
         ReviewStatus::NeedsLook => "The last review says that somebody has to look again",
         ReviewStatus::Surveyed | ReviewStatus::Approved => return None,

@@ -64,8 +64,8 @@ pub struct Strip {
     pub obstacles: Vec<Obstacle>,
     /// Hazards confirmed as gone, by their index, and the date on which that was seen.
     pub removed: Vec<(usize, Date)>,
-    /// The last word of the review.
-    pub review: Option<ReviewStatus>,
+    /// What reviews said, in the order of their dates.
+    pub reviews: Vec<(Date, ReviewStatus)>,
     /// Landings made here.
     pub recoveries: Vec<Recovery>,
     /// The longest of these slides, from touchdown to rest.
@@ -97,7 +97,9 @@ impl Strip {
         let patches = numbered("patches", &record.patches, |path, p| patch(path, p, &context, &mut marks))?;
         let obstacles =
             numbered("obstacles", &record.obstacles, |path, o| obstacle(path, o, &context, &mut marks))?;
-        let reviews = numbered("review", &record.review, review)?;
+        let mut reviews = numbered("review", &record.review, review)?;
+        // Of two on one day the one that stands later in the list counts as the later.
+        reviews.sort_by_key(|&(on, _)| on);
         let recoveries = numbered("recoveries", &record.recoveries, recovery)?;
         let removed = numbered("hazards", &record.hazards, removed_on)?;
         record.access.as_ref().map_or(Ok(()), access)?;
@@ -115,7 +117,7 @@ impl Strip {
             kept(patches.into_iter().enumerate().map(|(i, p)| on_field(i, p, &outline)), &mut left_out);
         let recoveries = recoveries.into_iter().enumerate();
         let recoveries = kept(recoveries.map(|(i, r)| recovery::on_field(i, r, &outline)), &mut left_out);
-        let field_levels = levels::of_field(&levels, &outline);
+        let field_levels = levels::of_slope(&levels, &outline);
         left_out.extend(levels::not_in_a_plane(&field_levels));
         left_out.extend(levels::contradicting(&levels));
         let breaklines = numbered("breaklines", &record.breaklines, breakline)?;
@@ -141,8 +143,7 @@ impl Strip {
             field_levels,
             obstacles,
             removed: removed.into_iter().enumerate().filter_map(|(i, on)| Some((i, on?))).collect(),
-            // The latest; of two on one day the one that stands later in the list.
-            review: reviews.into_iter().max_by_key(|&(on, _)| on).map(|(_, status)| status),
+            reviews,
             longest_recovery: recoveries.iter().map(Recovery::length).reduce(Metres::max),
             recoveries,
             drag_tests,

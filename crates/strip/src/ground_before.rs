@@ -1,26 +1,31 @@
 //! The ground before a lane, as levels tell it: a path to a touchdown passes over it with room, before the lane begins.
 //!
-//! Invariants: at the worst it lies as high as it may under a corridor as wide as it may be, and the ground under the
-//! touchdown as low; the room asked over it is that over rising ground, but no more than half of what the path would have
-//! over level ground, so that level ground asks for nothing but the near margin; where there are no levels nothing is known of
-//! it, and rising ground is an obstacle to be marked.
+//! Every facet between levels is cut to the corridor, so that nothing on it lies higher than the corners of what is left.
+//! The corridor widens with the distance before the touchdown, so touchdowns are taken in bands, each with the width of its
+//! last.
+//!
+//! Invariants: at the worst ground lies as high as it may in a corridor as wide as it may be, and the ground under the touchdown as
+//! low; the room asked over it is that over rising ground, but no more than half of what the path would have over level
+//! ground, so that level ground asks for nothing but the near margin; where there are no levels nothing is known of it, and
+//! rising ground is an obstacle to be marked.
 
 use crate::spread::Corner;
-use crate::terrain::{CELL, Terrain};
-use ground::Lane;
+use crate::terrain::{Facet, Terrain};
+use ground::{Lane, Point};
 use measure::{Interval, Metres};
 use slide::approach::{Corridor, Descent, Floor};
 
-/// Farthest before the lane that is looked at (judgement: levels of one field reach no farther).
-const FARTHEST: Metres = Metres::m(2_000.0);
+/// Where the bands of touchdowns end, m (judgement: in each the corridor is wider than it need be by at most the splay over
+/// its length); the last reaches as far as touchdowns do.
+const BANDS: [f64; 12] = [20.0, 40.0, 60.0, 80.0, 100.0, 150.0, 200.0, 250.0, 300.0, 400.0, 500.0, 700.0];
 
 /// Share that may be asked of the height of a path over level ground (judgement).
 const MOST_ASKED: f64 = 0.5;
 
-/// Some of the ground before a lane.
+/// A place before a lane.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub(crate) struct Rise {
-    /// The last chainage of it, where a path is lowest.
+    /// Its chainage.
     pub(crate) at: Metres,
     /// Above the datum.
     pub(crate) height: Interval<Metres>,
@@ -28,56 +33,152 @@ pub(crate) struct Rise {
     pub(crate) kept: Metres,
 }
 
-/// The ground, from the lane back.
-pub(crate) struct GroundBefore(Vec<Rise>);
+/// The corridor before a lane, and the shallowest path through it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Approach<'a> {
+    pub(crate) lane: &'a Lane,
+    pub(crate) corridor: &'a Corridor,
+    pub(crate) half_span: Metres,
+    /// Lowest ground of the lane.
+    pub(crate) floor: &'a Floor,
+    /// Tangent of the path over the ground.
+    pub(crate) tangent: f64,
+    /// Most that is asked over rising ground.
+    pub(crate) most_kept: Metres,
+    /// Last touchdown that is of any use.
+    pub(crate) last: Metres,
+}
+
+/// Touchdowns up to one, and what has to be passed over on the way to them.
+struct Band {
+    from: Metres,
+    until: Metres,
+    rises: Vec<Rise>,
+}
+
+/// The ground, for bands of touchdowns.
+pub(crate) struct GroundBefore(Vec<Band>);
 
 impl GroundBefore {
-    /// As far back as a path over the lowest floor could be too low over any levelled ground; `most` is asked over it.
-    pub(crate) fn new(
-        terrain: &Terrain,
-        lane: &Lane,
-        corridor: &Corridor,
-        (floor, glide): (&Floor, f64),
-        most: Metres,
-    ) -> Self {
-        let Some(highest) = terrain.highest() else { return Self(Vec::new()) };
-        let tangent = libm::tan(glide).max(0.0);
-        let above = (highest - floor.lowest()).max(Metres::ZERO);
-        let low_for = (above + most).min(above * (1.0 / (1.0 - MOST_ASKED)));
-        let reach = if tangent > 0.0 { (low_for / tangent).min(FARTHEST) } else { FARTHEST };
-        let across = |ahead: Metres| {
-            let aside = corridor.before_lane(ahead);
-            let each = [-aside, Metres::ZERO, aside].into_iter();
-            each.filter_map(|aside| terrain.levelled_at(lane.point_at(-ahead, aside))).reduce(upper)
-        };
-        let count = (reach / CELL).ceil() as usize;
-        let marks: Vec<Option<Interval<Metres>>> = (0..=count).map(|i| across(CELL * i as f64)).collect();
-        let rise = |(i, ends): (usize, &[Option<Interval<Metres>>])| {
-            let height = ends.iter().flatten().copied().reduce(upper)?;
-            let ahead = CELL * i as f64;
-            Some(Rise { at: -ahead, height, kept: most.min(ahead * tangent * MOST_ASKED) })
-        };
-        Self(marks.windows(2).enumerate().filter_map(rise).collect())
+    /// As far back as a path over the lowest floor could be too low over any ground.
+    pub(crate) fn new(terrain: &Terrain, approach: &Approach) -> Self {
+        let view = View { near: approach.lane.near, unit: approach.lane.heading.unit() };
+        let seen = |facet: &Facet| Seen::new(facet, &view, approach);
+        let near: Vec<Seen> = terrain.facets().iter().filter_map(seen).collect();
+        if near.is_empty() {
+            return Self(Vec::new());
+        }
+        let last = approach.last.max(Metres::ZERO);
+        let ends = BANDS.into_iter().map(Metres::m).take_while(|end| *end < last).chain([last]);
+        let mut from = Metres::ZERO;
+        let bands = ends.map(|until| {
+            let rises = near.iter().flat_map(|seen| seen.within(approach, until)).collect();
+            Band { from: std::mem::replace(&mut from, until), until, rises }
+        });
+        Self(bands.collect())
     }
 
     /// The touchdowns to which a path would pass too low over it.
-    pub(crate) fn closes(&self, descent: &Descent, corner: Corner) -> Option<Interval<Metres>> {
+    pub(crate) fn closes(&self, descent: &Descent, corner: Corner) -> Vec<Interval<Metres>> {
         let clears = |rise: &Rise| {
             let height = if corner == Corner::Worst { rise.height.high() } else { rise.height.low() };
             descent.clears_from(rise.at, height + rise.kept)
         };
-        let until = self.0.iter().map(clears).reduce(Metres::max)?;
-        (until > Metres::ZERO).then(|| Interval::spanning(Metres::ZERO, until))
+        let closed = |band: &Band| {
+            let until = band.rises.iter().map(clears).reduce(Metres::max)?;
+            (until > band.from).then(|| Interval::spanning(band.from, until.min(band.until)))
+        };
+        let mut out: Vec<Interval<Metres>> = Vec::new();
+        for next in self.0.iter().filter_map(closed) {
+            match out.last_mut() {
+                Some(last) if last.high() >= next.low() => *last = last.hull(next),
+                _ => out.push(next),
+            }
+        }
+        out
     }
 
-    /// Where a path of so steep a tangent has least left over what is asked.
-    pub(crate) fn nearest_to(&self, tangent: f64) -> Option<Rise> {
+    /// Where a path of so steep a tangent to a touchdown has least left over what is asked.
+    pub(crate) fn nearest_to(&self, tangent: f64, touchdown: Metres) -> Option<Rise> {
+        let band = self.0.iter().find(|band| touchdown <= band.until).or(self.0.last())?;
         let left = |rise: &Rise| rise.at * -tangent - rise.height.high() - rise.kept;
-        self.0.iter().copied().reduce(|a, b| if left(&b) < left(&a) { b } else { a })
+        band.rises.iter().copied().reduce(|a, b| if left(&b) < left(&a) { b } else { a })
     }
 }
 
-/// As high as the higher of two.
-fn upper(a: Interval<Metres>, b: Interval<Metres>) -> Interval<Metres> {
-    Interval::spanning(a.low().max(b.low()), a.high().max(b.high()))
+/// A place of a facet as seen from a lane: chainage, offset, lowest and highest that it may lie, m.
+type Corner4 = [f64; 4];
+
+/// The field as seen from the near end of a lane; its direction is worked out once for many places.
+struct View {
+    near: Point,
+    unit: (f64, f64),
+}
+
+impl View {
+    /// Chainage, and offset to the right, m.
+    fn of(&self, place: Point) -> (f64, f64) {
+        let ((east, north), (x, y)) = (self.unit, (place.x - self.near.x, place.y - self.near.y));
+        (x * east + y * north, x * north - y * east)
+    }
+}
+
+/// A facet before a lane, that a path may be too low over.
+struct Seen([Corner4; 3]);
+
+impl Seen {
+    /// `None` where no path can be too low over it.
+    fn new(facet: &Facet, view: &View, approach: &Approach) -> Option<Self> {
+        let ((chainage, offset), reach) = (view.of(facet.middle), facet.reach.to_m());
+        let nearest = Metres::m((-(chainage + reach)).max(0.0));
+        let widest = half_width(approach, approach.last) + (reach - chainage) * approach.corridor.splay;
+        // Of the path's height over level ground a share may be asked, and the rest is room.
+        let room = nearest * (approach.tangent.max(0.0) * (1.0 - MOST_ASKED));
+        let low = facet.top - approach.floor.lowest() > room;
+        (low && chainage - reach <= 0.0 && offset.abs() - reach <= widest).then(|| {
+            Self(facet.corners.map(|(at, low, high)| {
+                let (chainage, offset) = view.of(at);
+                [chainage, offset, low.to_m(), high.to_m()]
+            }))
+        })
+    }
+
+    /// Corners of what of it lies in the corridor to a touchdown, and where the room asked over it stops growing.
+    fn within(&self, approach: &Approach, touchdown: Metres) -> Vec<Rise> {
+        let (splay, beside) = (approach.corridor.splay, half_width(approach, touchdown));
+        let tangent = approach.tangent.max(0.0);
+        let before = clipped(&self.0, |[chainage, ..]| -chainage);
+        let left = clipped(&before, |[chainage, offset, ..]| beside - splay * chainage - offset);
+        let inside = clipped(&left, |[chainage, offset, ..]| beside - splay * chainage + offset);
+        let kink = |[chainage, ..]: Corner4| approach.most_kept.to_m() + chainage * tangent * MOST_ASKED;
+        let (near, far) = (clipped(&inside, kink), clipped(&inside, |corner| -kink(corner)));
+        let rise = |[chainage, _, low, high]: Corner4| Rise {
+            at: Metres::m(chainage),
+            height: Interval::spanning(Metres::m(low), Metres::m(high)),
+            kept: approach.most_kept.min(Metres::m(-chainage * tangent * MOST_ASKED)),
+        };
+        near.into_iter().chain(far).map(rise).collect()
+    }
+}
+
+/// Half-width of the corridor at the near end of the lane, on the way to a touchdown.
+fn half_width(approach: &Approach, touchdown: Metres) -> f64 {
+    (approach.corridor.before_lane(touchdown) + approach.half_span).to_m()
+}
+
+/// The part of a polygon on which something linear is not negative.
+fn clipped(polygon: &[Corner4], inside: impl Fn(Corner4) -> f64) -> Vec<Corner4> {
+    let mut out = Vec::with_capacity(polygon.len() + 1);
+    for (i, &a) in polygon.iter().enumerate() {
+        let b = polygon[(i + 1) % polygon.len()];
+        let (at_a, at_b) = (inside(a), inside(b));
+        if at_a >= 0.0 {
+            out.push(a);
+        }
+        if (at_a < 0.0) != (at_b < 0.0) {
+            let share = at_a / (at_a - at_b);
+            out.push(std::array::from_fn(|k| a[k] + (b[k] - a[k]) * share));
+        }
+    }
+    out
 }

@@ -1,16 +1,22 @@
 //! Which levels tell of the field itself, and what is wrong with levels.
 //!
-//! Invariant: levels that tell too little of the field are helped out by all there are, as forgetting them could only help.
+//! Invariants: ground between levels is measured only where these lie on the field or near it, so that a hill beyond carries
+//! nothing over the field; how the field slopes is asked of those on it, and of more only where these tell too little, as
+//! forgetting them could only help.
 
+use crate::breakline::Breakline;
 use crate::error::BadRecord;
 use ground::{Level, Outline, Plane, Shape};
 use measure::Metres;
 
+/// Levels so far outside the field count as on it, m (judgement: edges are walked beside the hedge).
+const ON_FIELD: Metres = Metres::m(2.0);
+
 /// Levels farther outside the field are of other ground, m (judgement: a hill or a bank beyond does not slope like it).
 const NEAR_FIELD: Metres = Metres::m(50.0);
 
-/// Fewest levels that show how far the field is from a plane (judgement: three more than a plane goes through).
-const FEWEST: usize = 6;
+/// Fewest levels that show how far the field is from a plane: one more than a plane goes through.
+const FEWEST: usize = 4;
 
 /// Levels nearer to each other than this are of one place, m; their heights may differ by no more than it rises in
 /// that distance, and by their accuracies at 99 % (judgement).
@@ -18,12 +24,26 @@ const ONE_PLACE: f64 = 0.3;
 const RISE_IN_ONE_PLACE: f64 = 0.15;
 const SCORE_99: f64 = 2.576;
 
-/// Levels that tell how the field slopes: those on it and near it, or all where these are few or on one line.
-pub(crate) fn of_field(levels: &[Level], outline: &Outline) -> Vec<Level> {
-    let is_near =
-        |level: &&Level| Shape::disc(level.at).is_ok_and(|place| outline.is_near(&place, NEAR_FIELD));
-    let near: Vec<Level> = levels.iter().filter(is_near).copied().collect();
-    if near.len() >= FEWEST && Plane::fit(&near).is_ok() { near } else { levels.to_vec() }
+/// Levels that tell how the field slopes: those on it, or near it, or all, the first of these that make a plane.
+pub(crate) fn of_slope(levels: &[Level], outline: &Outline) -> Vec<Level> {
+    let within = |room| levels.iter().filter(|l| is_within(l, outline, room)).copied().collect();
+    let tried: [Vec<Level>; 2] = [ON_FIELD, NEAR_FIELD].map(within);
+    let enough = |some: &Vec<Level>| some.len() >= FEWEST && Plane::fit(some).is_ok();
+    tried.into_iter().find(enough).unwrap_or_else(|| levels.to_vec())
+}
+
+/// Levels and breaklines between which the ground under the keel is measured.
+pub(crate) fn of_ground(
+    (levels, breaklines): (&[Level], &[Breakline]),
+    outline: &Outline,
+) -> (Vec<Level>, Vec<Breakline>) {
+    let is_near = |level: &Level| is_within(level, outline, NEAR_FIELD);
+    let near = levels.iter().filter(|level| is_near(level)).copied().collect();
+    (near, breaklines.iter().filter(|line| line.points().iter().any(is_near)).cloned().collect())
+}
+
+fn is_within(level: &Level, outline: &Outline, room: Metres) -> bool {
+    Shape::disc(level.at).is_ok_and(|place| outline.is_near(&place, room))
 }
 
 /// Why the levels make no plane, if they do not. They stay: how steep the ground is between any two of

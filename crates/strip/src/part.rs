@@ -300,7 +300,7 @@ fn whatever_its_ground(lane: &Judged) -> Verdict {
 
 /// Where there is not enough room beside a lane.
 fn narrow_place(whole: &Judged) -> Option<Interval<Metres>> {
-    let room = whole.lane.drift.least_room.as_ref().filter(|r| r.needed_m > r.free_m)?;
+    let room = whole.lane.drift.least_room.as_ref().filter(|room| !room.suffices())?;
     Some(Interval::exact(Metres::m(room.chainage_m)))
 }
 

@@ -17,10 +17,42 @@ const MOST_ASKED: usize = 300;
 /// the margins, and the end counts that hurts).
 pub(crate) const CELL: Metres = Metres::m(2.5);
 
+/// Ground between three levels.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Facet {
+    /// Its corners, with the lowest and the highest that each may lie.
+    pub(crate) corners: [(Point, Metres, Metres); 3],
+    /// A disc that holds it.
+    pub(crate) middle: Point,
+    pub(crate) reach: Metres,
+    /// The highest that any of it may lie.
+    pub(crate) top: Metres,
+}
+
+impl Facet {
+    /// On it heights and errors lie between those of its corners.
+    fn new(levels: [Level; 3]) -> Self {
+        let corners = levels.map(|l| {
+            let error = l.sigma * ONE_SIDED_95;
+            (l.at, l.height - error, l.height + error)
+        });
+        let mean = |of: fn(&Level) -> f64| levels.iter().map(of).sum::<f64>() / 3.0;
+        let middle = Point { x: mean(|l| l.at.x), y: mean(|l| l.at.y) };
+        let away = levels.map(|l| Metres::m(libm::hypot(l.at.x - middle.x, l.at.y - middle.y)));
+        Self {
+            corners,
+            middle,
+            reach: away.into_iter().fold(Metres::ZERO, Metres::max),
+            top: corners.into_iter().map(|(_, _, high)| high).fold(corners[0].2, Metres::max),
+        }
+    }
+}
+
 /// The ground in and around a field.
 #[derive(Debug)]
 pub(crate) struct Terrain {
     surface: Option<Arc<Surface>>,
+    facets: Vec<Facet>,
     known: Vec<Level>,
     steepest: Slope,
 }
@@ -33,7 +65,8 @@ impl Terrain {
         if known.is_empty() {
             known.push(Level { at: Point { x: 0.0, y: 0.0 }, height: Metres::ZERO, sigma: Metres::ZERO });
         }
-        Self { surface, known, steepest }
+        let facets = surface.iter().flat_map(|s| s.facets()).map(Facet::new).collect();
+        Self { surface, facets, known, steepest }
     }
 
     /// Whether levels tell anything of it.
@@ -53,9 +86,9 @@ impl Terrain {
         Some(Interval::spanning(height - error, height + error))
     }
 
-    /// The highest that any levelled ground may be.
-    pub(crate) fn highest(&self) -> Option<Metres> {
-        self.surface.as_ref().map(|surface| surface.highest())
+    /// The ground that was levelled.
+    pub(crate) fn facets(&self) -> &[Facet] {
+        &self.facets
     }
 
     /// How much two places so far apart may differ in height.
@@ -85,7 +118,6 @@ impl Terrain {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ground::Breakline;
 
     fn level(x: f64, y: f64, z: f64) -> Level {
         Level { at: Point { x, y }, height: Metres::m(z), sigma: Metres::m(0.1) }
@@ -119,24 +151,5 @@ mod tests {
         let terrain = Terrain::new(Some(Arc::new(surface)), &levels, Slope::ratio(0.03));
         let (low, high) = at(&terrain, 100.0, 0.0);
         assert!(low < 1.0 && 1.0 < high && high - low < 0.33, "{low} {high}");
-    }
-
-    /// Once the highest of some of the levels stood for all of them, and breaklines were left out.
-    #[test]
-    fn no_level_and_no_breakline_is_left_out_of_the_highest() {
-        let flat = (0..700).map(|i| level(f64::from(i % 28) * 10.0, f64::from(i / 28) * 10.0, 0.0));
-        let highest = |levels: &[Level], breaklines: &[Breakline]| {
-            let surface = Surface::new(levels, breaklines).expect("a surface");
-            let terrain = Terrain::new(Some(Arc::new(surface)), levels, Slope::ratio(0.03));
-            terrain.highest().expect("levelled").to_m()
-        };
-        for at in 40..45 {
-            let mut levels: Vec<Level> = flat.clone().collect();
-            levels[at].height = Metres::m(3.0);
-            assert!((highest(&levels, &[]) - 3.1645).abs() < 1e-4);
-        }
-        let levels: Vec<Level> = flat.collect();
-        let bank = Breakline { points: vec![level(55.0, 55.0, 6.0), level(55.0, 95.0, 6.0)] };
-        assert!((highest(&levels, &[bank]) - 6.1645).abs() < 1e-4);
     }
 }

@@ -112,7 +112,7 @@ pub fn limit(limit: &WindLimit, name: &str, units: Units) -> String {
     let but = limit.everywhere.first().map_or_else(String::new, |r| {
         format!("; what no wind changes makes it {} at best", r.verdict_name())
     });
-    format!("Wind along {name}, {:03.0} true{magnetic}: {told}{but}.", limit.heading_true_deg)
+    format!("Steady wind along {name}, {:03.0} true{magnetic}: {told}{but}.", limit.heading_true_deg)
 }
 
 fn strongest_asked(units: Units) -> String {
