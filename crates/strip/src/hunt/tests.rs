@@ -95,8 +95,9 @@ pub(crate) fn make_level(strip: &mut StripRecord, (length, width): (f64, f64)) {
         edges: vec![EdgeRecord::Open; 4],
         islands: Vec::new(),
     };
-    let row = |e: f64| [0.0, 0.5, 1.0].map(|n| LevelRecord { e, n: n * width, z: 0.0, sigma_m: 0.02 });
-    strip.levels = [0.0, 100.0, 200.0, 300.0, 400.0, 500.0].map(row).concat();
+    let level = |e: f64, n: f64| LevelRecord { e: e * length, n: n * width, z: 0.0, sigma_m: 0.02 };
+    let row = |e: f64| [0.0, 0.5, 1.0].map(|n| level(e, n));
+    strip.levels = [0.0, 0.2, 0.4, 0.6, 0.8, 1.0].map(row).concat();
     strip.strength = Some(StrengthRecord::HeelTest { mm: 5.0, person_kg: Some(70.0) });
     strip.hazards.clear();
     strip.obstacles.clear();
