@@ -5,9 +5,9 @@
 mod support;
 
 use strip::file::RecordKind;
-use strip::record::{EdgeRecord, Ends, LevelRecord, StripRecord};
+use strip::record::{BreaklineRecord, EdgeRecord, Ends, LevelRecord, StripRecord};
 use strip::{Settings, Strip, Verdict, text};
-use support::plain::{coarse, demands, plain};
+use support::plain::{coarse, demands, northward, plain};
 use support::{changed, sample};
 
 fn message(text: &str) -> Option<String> {
@@ -143,6 +143,27 @@ fn levels_beyond_a_field_never_shorten_slides_where_it_is_not_levelled() {
         with.strip.levels.extend([0.0, 60.0].map(|e| level(e, 900.0, z)));
         assert!(longest_demand(&with) >= without - 0.1, "{z}: {} of {without}", longest_demand(&with));
     }
+}
+
+/// Once a ditch that was levelled right across a field was forgotten, as both its ends lie beyond what is near.
+#[test]
+fn a_breakline_across_a_field_counts_wherever_its_ends_lie() {
+    let uneven = |beyond: f64| {
+        let mut trio = plain();
+        let level = |e: f64, n: f64| LevelRecord { e, n, z: 0.0, sigma_m: 0.02 };
+        let across = |n: f64| [0.0, 30.0, 60.0].map(|e| level(e, n));
+        trio.strip.levels = [0.0, 150.0, 300.0, 450.0, 600.0].map(across).concat();
+        let line = |n: f64, z: f64| BreaklineRecord {
+            points: [-beyond, 60.0 + beyond].map(|e| (e, n, z)).to_vec(),
+            sigma_m: 0.02,
+        };
+        trio.strip.levels.retain(|l| l.n < 290.0 || l.n > 310.0);
+        trio.strip.breaklines = vec![line(298.0, 0.0), line(300.5, -0.6), line(303.0, 0.0)];
+        let line = northward(&trio, coarse());
+        line.reasons.iter().any(|r| r.code == strip::Code::KeelGround && r.verdict != Some(Verdict::Fits))
+    };
+    assert!(uneven(10.0));
+    assert!(uneven(80.0));
 }
 
 #[test]

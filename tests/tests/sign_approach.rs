@@ -227,6 +227,11 @@ fn a_narrow_bank_or_a_mound_aside_is_not_overlooked_wherever_it_lies() {
         let lane = lane_behind(&[&[(e, n, 12.0)], &foot[..]].concat());
         check_earliest(&lane, n + 12.0 / TWENTIETH);
     }
+    // 60 m aside nothing of it lies in the corridor.
+    let (e, n) = (FIELD.0 / 2.0 + 60.0, -100.0);
+    let foot = [(4.0, 0.0), (0.0, 4.0), (-4.0, 0.0), (0.0, -4.0)].map(|(x, y)| (e + x, n + y, 0.0));
+    let outside = lane_behind(&[&[(e, n, 12.0)], &foot[..]].concat());
+    assert_eq!(outside.approach.earliest_over, None, "{:?}", outside.approach);
 }
 
 #[test]
@@ -241,6 +246,23 @@ fn over_levelled_ground_before_the_lane_a_path_keeps_room_that_grows_away_from_t
         assert!(over.rules && (over.fixed_m - asked).abs() < HAIR, "{over:?}");
         assert!((over.vertical_m.expect("levelled") - over.required_m).abs() < HAIR, "{over:?}");
     }
+}
+
+/// Once ground that closes every touchdown left the last of them open.
+#[test]
+fn behind_a_bank_that_no_path_clears_nothing_is_reached() {
+    let mut trio = plain();
+    let level = |n: f64, z: f64| [-200.0, 260.0].map(|e| LevelRecord { e, n, z, sigma_m: 0.0 });
+    let rows = [(-60.0, 60.0), (-20.0, 0.0), (300.0, 0.0), (FIELD.1 + 20.0, 0.0), (FIELD.1 + 60.0, 60.0)];
+    trio.strip.levels = rows.map(|(n, z)| level(n, z)).concat();
+    let lane = northward(&trio, bare());
+    assert!(!lane.approach.touchdown_reached, "{:?}", lane.approach);
+    let told = lane.reasons.iter().find(|r| r.code == Code::Approach).expect("a reason");
+    assert!(told.text.contains("the ground before the lane"), "{}", told.text);
+    let lanes = trio.judged(bare()).lanes;
+    let trade = &lanes.first().expect("a lane").approach.glide_trade;
+    let shallow = trade.iter().filter(|t| t.glide_deg < 5.0);
+    assert!(!trade.is_empty() && shallow.clone().all(|t| t.earliest_touchdown_m.is_none()), "{trade:?}");
 }
 
 /// Once the ground was looked at only as far back as the path of the pilot could meet it, and a shallower one met it beyond.

@@ -79,7 +79,7 @@ impl<'a> WayIn<'a> {
         Self {
             bench,
             lane: *lane,
-            before: ground_before(bench, lane, &corridor, (&floor.low, glide.low()), last),
+            before: ground_before(bench, lane, &corridor, (&floor.low, glide), last),
             floor,
             corridor,
             glide,
@@ -90,7 +90,7 @@ impl<'a> WayIn<'a> {
 
     /// The same flown on one path.
     pub(crate) fn flown_at(self, glide_rad: f64) -> Self {
-        let path = (&self.floor.low, glide_rad);
+        let path = (&self.floor.low, Interval::exact(glide_rad));
         let before = ground_before(self.bench, &self.lane, &self.corridor, path, self.last);
         Self { glide: Interval::exact(glide_rad), before, ..self }
     }
@@ -227,7 +227,7 @@ fn ground_before(
     bench: &Bench,
     lane: &Lane,
     corridor: &Corridor,
-    (floor, glide_rad): (&Floor, f64),
+    (floor, glide): (&Floor, Interval<f64>),
     last: Metres,
 ) -> GroundBefore {
     let approach = Approach {
@@ -235,7 +235,7 @@ fn ground_before(
         corridor,
         half_span: bench.aircraft.half_span(),
         floor,
-        tangent: libm::tan(glide_rad),
+        glide,
         most_kept: Metres::m(bench.settings.obstacle_margin_m),
         last,
     };

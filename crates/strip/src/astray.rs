@@ -137,13 +137,13 @@ impl Bench<'_> {
         Some(self.obstructions.with_ground(worse))
     }
 
-    /// Whether everything beside the even part of a lane leaves room for what is known of drift; yes where nobody knows how far.
-    pub(crate) fn has_room_for_drift(&self, stretch: &Stretch) -> bool {
+    /// Whether some things beside the even part of a lane leave room for what is known of drift; yes where nobody knows how far.
+    pub(crate) fn has_room_for_drift(&self, among: &Obstructions, stretch: &Stretch) -> bool {
         let stretch = &self.even_part(stretch);
         let (lane, end) = (&stretch.lane, self.margins.end_margin_at(stretch));
         let way = self.way(lane);
         let drifted = self.drift_on(lane, &way, &self.spread_on(lane, &way));
-        is_clear(&self.obstructions, lane, drifted.as_deref(), end)
+        is_clear(among, lane, drifted.as_deref(), end)
     }
 }
 

@@ -15,7 +15,7 @@ use crate::spread::{Carried, Spread};
 use crate::survey::{Looked, SurveyKind};
 use crate::tall::{self, Tall};
 use crate::terrain::Terrain;
-use crate::{Aircraft, Breakline, Day, Inputs, Settings, Strip, levels};
+use crate::{Aircraft, Day, Inputs, Settings, Strip, levels};
 use ground::{
     HalfWidth, Hazard, Lane, Level, Margins, Obstructions, Plane, Presence, Sun, Surface, Thing,
     chainages_under, steepest_between,
@@ -70,14 +70,18 @@ impl<'a> Bench<'a> {
         let allowance = allowance(settings, straight);
         let date = day.as_ref().map(|d| d.date);
         let standing = standing(strip, day.as_ref(), settings);
-        let (around, left_out) = joined(&strip.levels, &strip.breaklines);
+        let whole = |b: &crate::Breakline| ground::Breakline { points: b.points().to_vec() };
+        let all: Vec<ground::Breakline> = strip.breaklines.iter().map(whole).collect();
+        let (around, left_out) = joined(&strip.levels, &all);
         let around = around.map(Arc::new);
-        let near = levels::of_ground((&strip.levels, &strip.breaklines), &strip.outline);
-        let all_near = near.0.len() == strip.levels.len() && near.1.len() == strip.breaklines.len();
-        let surface = if all_near { around.clone() } else { joined(&near.0, &near.1).0.map(Arc::new) };
+        let near = levels::near(&strip.levels, &strip.outline);
+        let parts = levels::parts_near(&strip.breaklines, &strip.outline);
+        let all_near = near.len() == strip.levels.len() && parts == all;
+        // What is wrong with breaklines was said of all of them.
+        let surface = if all_near { around.clone() } else { joined(&near, &parts).0.map(Arc::new) };
         let plane = Plane::fit(&strip.field_levels).ok();
-        let steepest_known =
-            Slope::ratio(settings.mean_slope_not_measured).max(steepest_between(&strip.field_levels));
+        let steepest_known = Slope::ratio(settings.mean_slope_not_measured)
+            .max(steepest_between(levels::of_steepness(&near, &strip.levels)));
         let hazard_names = strip.hazards.iter().map(|h| format!("{} {}", h.kind.name(), h.id));
         let obstacle_names = strip.obstacles.iter().map(|o| format!("{} {}", o.name(), o.id));
         let patch_names = strip.patches.iter().map(|p| format!("patch {}", p.id));
@@ -322,10 +326,8 @@ fn standing(strip: &Strip, day: Option<&Day>, settings: &Settings) -> Vec<Hazard
 }
 
 /// Levels and breaklines joined; breaklines that cannot be are left out and said so.
-fn joined(levels: &[Level], breaklines: &[Breakline]) -> (Option<Surface>, Option<String>) {
-    let points = |b: &Breakline| ground::Breakline { points: b.points().to_vec() };
-    let breaklines: Vec<ground::Breakline> = breaklines.iter().map(points).collect();
-    match Surface::new(levels, &breaklines) {
+fn joined(levels: &[Level], breaklines: &[ground::Breakline]) -> (Option<Surface>, Option<String>) {
+    match Surface::new(levels, breaklines) {
         Ok(surface) => (Some(surface), None),
         // Without breaklines the levels' own fault was said where the strip was read.
         Err(_) if breaklines.is_empty() => (None, None),

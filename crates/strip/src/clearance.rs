@@ -174,7 +174,7 @@ pub(crate) fn rows(way: &WayIn, touchdown: Metres, ruling: Option<&Closed>) -> V
 /// Room over the ground before the lane where least of it is left, if it rises or rules.
 fn over_ground_before(way: &WayIn, touchdown: Metres, rules: bool) -> Option<Clearance> {
     let tangent = libm::tan(way.glide.low());
-    let rise = way.before.nearest_to(tangent, touchdown)?;
+    let rise = way.before.nearest_to(touchdown)?;
     let (top, ground) = over_touchdown(way, touchdown, rise.height);
     let path = (touchdown - rise.at) * tangent;
     (rules || top >= RISES).then(|| Clearance {

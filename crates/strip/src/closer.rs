@@ -34,7 +34,7 @@ pub(crate) fn look(
     let own = Arc::new(things);
     let lanes = distinct_lanes(&cover, MOST_WIDE, DISTINCT_DEG.to_radians(), FINE).into_iter();
     let more = lanes.filter(|stretch| {
-        open.worth(&open.with_way_in(stretch)) > least && bench.has_room_for_drift(stretch)
+        open.worth(&open.with_way_in(stretch)) > least && bench.has_room_for_drift(base, stretch)
     });
     Ok(more.map(|stretch| Candidate { stretch, wide: true, own: Some(own.clone()) }).collect())
 }

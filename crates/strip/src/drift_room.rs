@@ -27,11 +27,11 @@ pub(crate) fn open_up(
     lanes: &mut Vec<Candidate>,
 ) {
     let (roomy, narrow): (Vec<Candidate>, Vec<Candidate>) =
-        lanes.drain(..).partition(|c| !c.wide || bench.has_room_for_drift(&c.stretch));
+        lanes.drain(..).partition(|c| !c.wide || bench.has_room_for_drift(base, &c.stretch));
     let worth = |c: &Candidate| (open.worth(&open.with_way_in(&c.stretch)), c.stretch);
     let known: Vec<(f64, Stretch)> = roomy.iter().filter(|c| c.wide).map(worth).collect();
     let tolerance = bench.settings.search_tolerance_m;
-    let has_room = |(_, stretch, _): &Opened| bench.has_room_for_drift(stretch);
+    let has_room = |(_, stretch, _): &Opened| bench.has_room_for_drift(base, stretch);
     let own = |lane: &Stretch| {
         let first = opened_about(bench, (open, base), &lane.lane)?;
         // On its own ground it may drift a little farther than on that of the other.
@@ -74,7 +74,7 @@ fn eased(bench: &Bench, (open, base): (&OpenLanes, &Obstructions), narrow: &Stre
     let things = with_room_to_drift(bench, base, &narrow.lane)?;
     let found = open.polished(open.through(&things, &narrow.lane)?, &things);
     let lane = found.lane.stretch;
-    (found.worth >= 0.0 && bench.has_room_for_drift(&lane)).then_some((found.worth, lane, things))
+    (found.worth >= 0.0 && bench.has_room_for_drift(base, &lane)).then_some((found.worth, lane, things))
 }
 
 /// The lane near another's heading with the most open way in and room to drift as the wind across each heading asks for, and

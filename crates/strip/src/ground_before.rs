@@ -33,7 +33,7 @@ pub(crate) struct Rise {
     pub(crate) kept: Metres,
 }
 
-/// The corridor before a lane, and the shallowest path through it.
+/// The corridor before a lane, and the paths through it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Approach<'a> {
     pub(crate) lane: &'a Lane,
@@ -41,19 +41,23 @@ pub(crate) struct Approach<'a> {
     pub(crate) half_span: Metres,
     /// Lowest ground of the lane.
     pub(crate) floor: &'a Floor,
-    /// Tangent of the path over the ground.
-    pub(crate) tangent: f64,
+    /// Path over the ground, radians.
+    pub(crate) glide: Interval<f64>,
     /// Most that is asked over rising ground.
     pub(crate) most_kept: Metres,
     /// Last touchdown that is of any use.
     pub(crate) last: Metres,
 }
 
-/// Touchdowns up to one, and what has to be passed over on the way to them.
+/// Touchdowns up to one, and the ground that is hardest to pass over on the way to them.
 struct Band {
     from: Metres,
+    /// Infinite for the last.
     until: Metres,
-    rises: Vec<Rise>,
+    /// As high as it may be in the widest corridor, under the shallowest path.
+    worst: Option<Rise>,
+    /// As low as it may be in the narrowest, under the steepest.
+    best: Option<Rise>,
 }
 
 /// The ground, for bands of touchdowns.
@@ -68,24 +72,28 @@ impl GroundBefore {
         if near.is_empty() {
             return Self(Vec::new());
         }
+        let rises = |touchdown: Metres| near.iter().flat_map(move |seen| seen.within(approach, touchdown));
+        let tangents = (libm::tan(approach.glide.low()), libm::tan(approach.glide.high()));
+        let band = |(from, until): (Metres, Metres)| Band {
+            from,
+            until: if until < approach.last { until } else { Metres::m(f64::INFINITY) },
+            worst: hardest(rises(until), |rise| rise.height.high() + rise.at * tangents.0),
+            best: hardest(rises(from), |rise| rise.height.low() + rise.at * tangents.1),
+        };
         let last = approach.last.max(Metres::ZERO);
         let ends = BANDS.into_iter().map(Metres::m).take_while(|end| *end < last).chain([last]);
-        let mut from = Metres::ZERO;
-        let bands = ends.map(|until| {
-            let rises = near.iter().flat_map(|seen| seen.within(approach, until)).collect();
-            Band { from: std::mem::replace(&mut from, until), until, rises }
-        });
-        Self(bands.collect())
+        let ends: Vec<Metres> = [Metres::ZERO].into_iter().chain(ends).collect();
+        Self(ends.windows(2).map(|w| band((w[0], w[1]))).collect())
     }
 
     /// The touchdowns to which a path would pass too low over it.
     pub(crate) fn closes(&self, descent: &Descent, corner: Corner) -> Vec<Interval<Metres>> {
-        let clears = |rise: &Rise| {
-            let height = if corner == Corner::Worst { rise.height.high() } else { rise.height.low() };
-            descent.clears_from(rise.at, height + rise.kept)
+        let clears = |band: &Band| match corner {
+            Corner::Worst => band.worst.map(|r| descent.clears_from(r.at, r.height.high() + r.kept)),
+            Corner::Best => band.best.map(|r| descent.clears_from(r.at, r.height.low() + r.kept)),
         };
         let closed = |band: &Band| {
-            let until = band.rises.iter().map(clears).reduce(Metres::max)?;
+            let until = clears(band)?;
             (until > band.from).then(|| Interval::spanning(band.from, until.min(band.until)))
         };
         let mut out: Vec<Interval<Metres>> = Vec::new();
@@ -98,16 +106,20 @@ impl GroundBefore {
         out
     }
 
-    /// Where a path of so steep a tangent to a touchdown has least left over what is asked.
-    pub(crate) fn nearest_to(&self, tangent: f64, touchdown: Metres) -> Option<Rise> {
-        let band = self.0.iter().find(|band| touchdown <= band.until).or(self.0.last())?;
-        let left = |rise: &Rise| rise.at * -tangent - rise.height.high() - rise.kept;
-        band.rises.iter().copied().reduce(|a, b| if left(&b) < left(&a) { b } else { a })
+    /// Where the shallowest path to a touchdown has least left over what is asked.
+    pub(crate) fn nearest_to(&self, touchdown: Metres) -> Option<Rise> {
+        self.0.iter().find(|band| touchdown <= band.until)?.worst
     }
 }
 
-/// A place of a facet as seen from a lane: chainage, offset, lowest and highest that it may lie, m.
-type Corner4 = [f64; 4];
+/// The place that asks for the highest path, by what it asks without its room.
+fn hardest(rises: impl Iterator<Item = Rise>, asks: impl Fn(&Rise) -> Metres) -> Option<Rise> {
+    let asked = |rise: &Rise| asks(rise) + rise.kept;
+    rises.reduce(|a, b| if asked(&b) > asked(&a) { b } else { a })
+}
+
+/// A place as seen from a lane: chainage, offset, lowest and highest that it may lie, m.
+type Place = [f64; 4];
 
 /// The field as seen from the near end of a lane; its direction is worked out once for many places.
 struct View {
@@ -123,42 +135,51 @@ impl View {
     }
 }
 
-/// A facet before a lane, that a path may be too low over.
-struct Seen([Corner4; 3]);
+/// What of a facet lies before a lane, where a path may be too low over it: in two parts, as the room that is asked stops
+/// growing between them.
+struct Seen([Vec<Place>; 2]);
 
 impl Seen {
     /// `None` where no path can be too low over it.
     fn new(facet: &Facet, view: &View, approach: &Approach) -> Option<Self> {
         let ((chainage, offset), reach) = (view.of(facet.middle), facet.reach.to_m());
-        let nearest = Metres::m((-(chainage + reach)).max(0.0));
-        let widest = half_width(approach, approach.last) + (reach - chainage) * approach.corridor.splay;
-        // Of the path's height over level ground a share may be asked, and the rest is room.
-        let room = nearest * (approach.tangent.max(0.0) * (1.0 - MOST_ASKED));
-        let low = facet.top - approach.floor.lowest() > room;
-        (low && chainage - reach <= 0.0 && offset.abs() - reach <= widest).then(|| {
-            Self(facet.corners.map(|(at, low, high)| {
-                let (chainage, offset) = view.of(at);
-                [chainage, offset, low.to_m(), high.to_m()]
-            }))
-        })
+        let (splay, share) = (approach.corridor.splay, kept_share(approach));
+        let nearest = (-(chainage + reach)).max(0.0);
+        let widest = half_width(approach, approach.last) + (reach - chainage) * splay;
+        // Of the path's height over level ground a share may be asked, and as much is room.
+        let is_low = (facet.top - approach.floor.lowest()).to_m() > nearest * share;
+        if !is_low || chainage - reach > 0.0 || offset.abs() - reach > widest {
+            return None;
+        }
+        let place = |(at, low, high): (Point, Metres, Metres)| {
+            let (chainage, offset) = view.of(at);
+            [chainage, offset, low.to_m(), high.to_m()]
+        };
+        let before = clipped(&facet.corners.map(place), |[chainage, ..]| -chainage);
+        let grows = |[chainage, ..]: Place| approach.most_kept.to_m() + chainage * share;
+        Some(Self([clipped(&before, grows), clipped(&before, |place| -grows(place))]))
     }
 
-    /// Corners of what of it lies in the corridor to a touchdown, and where the room asked over it stops growing.
-    fn within(&self, approach: &Approach, touchdown: Metres) -> Vec<Rise> {
-        let (splay, beside) = (approach.corridor.splay, half_width(approach, touchdown));
-        let tangent = approach.tangent.max(0.0);
-        let before = clipped(&self.0, |[chainage, ..]| -chainage);
-        let left = clipped(&before, |[chainage, offset, ..]| beside - splay * chainage - offset);
-        let inside = clipped(&left, |[chainage, offset, ..]| beside - splay * chainage + offset);
-        let kink = |[chainage, ..]: Corner4| approach.most_kept.to_m() + chainage * tangent * MOST_ASKED;
-        let (near, far) = (clipped(&inside, kink), clipped(&inside, |corner| -kink(corner)));
-        let rise = |[chainage, _, low, high]: Corner4| Rise {
+    /// Corners of what of it lies in the corridor to a touchdown.
+    fn within(&self, approach: &Approach, touchdown: Metres) -> impl Iterator<Item = Rise> {
+        let (splay, share) = (approach.corridor.splay, kept_share(approach));
+        let (beside, most) = (half_width(approach, touchdown), approach.most_kept);
+        let inside = move |part: &Vec<Place>| {
+            let left = clipped(part, |[chainage, offset, ..]| beside - splay * chainage - offset);
+            clipped(&left, |[chainage, offset, ..]| beside - splay * chainage + offset)
+        };
+        let rise = move |[chainage, _, low, high]: Place| Rise {
             at: Metres::m(chainage),
             height: Interval::spanning(Metres::m(low), Metres::m(high)),
-            kept: approach.most_kept.min(Metres::m(-chainage * tangent * MOST_ASKED)),
+            kept: most.min(Metres::m(-chainage * share)),
         };
-        near.into_iter().chain(far).map(rise).collect()
+        self.0.iter().flat_map(inside).map(rise)
     }
+}
+
+/// Room asked over the ground, per distance before the lane.
+fn kept_share(approach: &Approach) -> f64 {
+    libm::tan(approach.glide.low()).max(0.0) * MOST_ASKED
 }
 
 /// Half-width of the corridor at the near end of the lane, on the way to a touchdown.
@@ -167,7 +188,7 @@ fn half_width(approach: &Approach, touchdown: Metres) -> f64 {
 }
 
 /// The part of a polygon on which something linear is not negative.
-fn clipped(polygon: &[Corner4], inside: impl Fn(Corner4) -> f64) -> Vec<Corner4> {
+fn clipped(polygon: &[Place], inside: impl Fn(Place) -> f64) -> Vec<Place> {
     let mut out = Vec::with_capacity(polygon.len() + 1);
     for (i, &a) in polygon.iter().enumerate() {
         let b = polygon[(i + 1) % polygon.len()];

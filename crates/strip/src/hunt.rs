@@ -9,7 +9,7 @@ use crate::drift::Drifts;
 use crate::drift_room::{open_up, with_room_to_drift};
 use crate::open_lanes::{Grid, OpenLanes, WithWayIn};
 use ground::{
-    Aim, Cover, FINE, Found, Goal, Obstructions, Point, SectorLength, Stretch, Thing, by_heading,
+    Aim, Cover, FINE, Found, Goal, Obstructions, Point, SectorLength, Stretch, Thing, by_heading, check_lane,
     distinct_lanes, found,
 };
 use measure::{Metres, TrueHeading};
@@ -145,11 +145,7 @@ pub(crate) fn hunt(bench: &Bench, memory: Option<&mut Memory>, step: Step) -> Re
     let firm = firm.map(|things| look.among(&things, old.firm, &part(FIELD_DONE, SPARE_DONE))).transpose()?;
     let (by_heading, boxes, best) = (by_heading(&longest), longest.boxes(), found(&longest, look.fine()));
     let mut lanes = std::mem::take(&mut field.lanes);
-    // Off worse ground the best may be what it is anywhere.
-    let firm_lanes = firm.iter().flat_map(Searched::with_their_own);
-    let others = firm_lanes.filter(|c| !lanes.iter().any(|l| one_lane(&l.stretch, &c.stretch)));
-    let others: Vec<Candidate> = others.collect();
-    lanes.extend(others);
+    lanes.extend(firm.iter().flat_map(|firm| firm.new_to(&lanes)).collect::<Vec<_>>());
     if let Some(memory) = memory {
         memory.longest = Some(longest);
         memory.field = field.covers();
@@ -227,14 +223,19 @@ impl Searched {
         (Some(self.straight.clone()), self.wide.clone())
     }
 
-    /// The lanes, each with what it was found among.
-    fn with_their_own(&self) -> impl Iterator<Item = Candidate> {
+    /// The lanes that others do not serve for, each with what it was found among.
+    fn new_to(&self, others: &[Candidate]) -> Vec<Candidate> {
         let among = |cover: &Cover| Arc::new(cover.obstructions().clone());
         let (straight, wide) = (among(&self.straight), self.wide.as_ref().map(among));
-        self.lanes.iter().map(move |c| {
-            let cover = wide.as_ref().filter(|_| c.wide).unwrap_or(&straight);
-            Candidate { own: Some(c.own.clone().unwrap_or_else(|| cover.clone())), ..c.clone() }
-        })
+        let serves = |other: &Candidate, lane: &Candidate| {
+            one_lane(&other.stretch, &lane.stretch) && check_lane(&straight, &other.stretch.lane).is_clear()
+        };
+        let new = self.lanes.iter().filter(|lane| !others.iter().any(|other| serves(other, lane)));
+        let own = |lane: &Candidate| {
+            let cover = wide.as_ref().filter(|_| lane.wide).unwrap_or(&straight);
+            lane.own.clone().unwrap_or_else(|| cover.clone())
+        };
+        new.map(|lane| Candidate { own: Some(own(lane)), ..lane.clone() }).collect()
     }
 }
 

@@ -1,4 +1,4 @@
-//! Which levels tell of the field itself, and what is wrong with levels.
+//! Which levels and breaklines tell of the field itself, and what is wrong with them.
 //!
 //! Invariants: ground between levels is measured only where these lie on the field or near it, so that a hill beyond carries
 //! nothing over the field; how the field slopes is asked of those on it, and of more only where these tell too little, as
@@ -15,7 +15,7 @@ const ON_FIELD: Metres = Metres::m(2.0);
 /// Levels farther outside the field are of other ground, m (judgement: a hill or a bank beyond does not slope like it).
 const NEAR_FIELD: Metres = Metres::m(50.0);
 
-/// Fewest levels that show how far the field is from a plane: one more than a plane goes through.
+/// Fewest levels that tell how the field slopes: one more than a plane goes through, so that it shows how far it is from one.
 const FEWEST: usize = 4;
 
 /// Levels nearer to each other than this are of one place, m; their heights may differ by no more than it rises in
@@ -32,14 +32,27 @@ pub(crate) fn of_slope(levels: &[Level], outline: &Outline) -> Vec<Level> {
     tried.into_iter().find(enough).unwrap_or_else(|| levels.to_vec())
 }
 
-/// Levels and breaklines between which the ground under the keel is measured.
-pub(crate) fn of_ground(
-    (levels, breaklines): (&[Level], &[Breakline]),
-    outline: &Outline,
-) -> (Vec<Level>, Vec<Breakline>) {
-    let is_near = |level: &Level| is_within(level, outline, NEAR_FIELD);
-    let near = levels.iter().filter(|level| is_near(level)).copied().collect();
-    (near, breaklines.iter().filter(|line| line.points().iter().any(is_near)).cloned().collect())
+/// Levels on the field and near it.
+pub(crate) fn near(levels: &[Level], outline: &Outline) -> Vec<Level> {
+    levels.iter().filter(|l| is_within(l, outline, NEAR_FIELD)).copied().collect()
+}
+
+/// Levels of which any two tell how steep the field may be where it was not measured: those near it, or all where these are
+/// few.
+pub(crate) fn of_steepness<'l>(near: &'l [Level], all: &'l [Level]) -> &'l [Level] {
+    if near.len() >= FEWEST { near } else { all }
+}
+
+/// The parts of breaklines that lie on the field or near it.
+pub(crate) fn parts_near(breaklines: &[Breakline], outline: &Outline) -> Vec<ground::Breakline> {
+    let is_near = |a: &Level, b: &Level| {
+        Shape::line(&[a.at, b.at]).is_ok_and(|segment| outline.is_near(&segment, NEAR_FIELD))
+    };
+    let parts = |line: &Breakline| -> Vec<ground::Breakline> {
+        let runs = line.points().chunk_by(is_near).filter(|run| run.len() > 1);
+        runs.map(|run| ground::Breakline { points: run.to_vec() }).collect()
+    };
+    breaklines.iter().flat_map(parts).collect()
 }
 
 fn is_within(level: &Level, outline: &Outline, room: Metres) -> bool {

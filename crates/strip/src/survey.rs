@@ -18,7 +18,7 @@ pub enum SurveyKind {
     Ground,
     /// Heights of the ground.
     Levels,
-    /// Trees, hedges and buildings on the way in.
+    /// Trees, hedges, buildings and rising ground on the way in.
     Approaches,
     /// Wires on the way in.
     Wires,
@@ -45,7 +45,7 @@ impl SurveyKind {
             Self::Hazards => "hazards on the ground",
             Self::Ground => "the ground's cover and strength",
             Self::Levels => "levels",
-            Self::Approaches => "trees and buildings on the approaches",
+            Self::Approaches => "trees, buildings and rising ground on the approaches",
             Self::Wires => "wires",
             Self::Drains => "drains",
         }

@@ -91,7 +91,7 @@ impl<'t, 'a> Trial<'t, 'a> {
             }
             // What is unknown anyway gains nothing by room to drift.
             let counts = !drifts_anyway && hope.rank() < Verdict::Unknown.rank();
-            if counts && !self.bench.has_room_for_drift(&stretch) {
+            if counts && !self.bench.has_room_for_drift(&self.bench.obstructions, &stretch) {
                 adrift.push((stretch, among, hope.ruling(Verdict::Unknown)));
                 continue;
             }
@@ -178,7 +178,7 @@ fn with_own_room(
     let about = |lane: &Stretch| opened_like(bench, among, &lane.lane, heading);
     let first = about(like)?;
     // On ground or a heading a little different it may drift a little farther.
-    if bench.has_room_for_drift(&first.0) { Some(first) } else { about(&first.0).or(Some(first)) }
+    if bench.has_room_for_drift(among.1, &first.0) { Some(first) } else { about(&first.0).or(Some(first)) }
 }
 
 impl LaneThen {

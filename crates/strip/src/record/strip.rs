@@ -112,7 +112,7 @@ pub struct SurveyRecord {
     pub ground: SurveyedRecord,
     /// Heights of the ground.
     pub levels: SurveyedRecord,
-    /// Trees, hedges and buildings on the way in.
+    /// Trees, hedges, buildings and rising ground on the way in.
     pub approaches: SurveyedRecord,
     /// Wires on the way in.
     pub wires: SurveyedRecord,
