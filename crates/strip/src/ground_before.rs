@@ -66,13 +66,14 @@ pub(crate) struct GroundBefore(Vec<Band>);
 impl GroundBefore {
     /// As far back as a path over the lowest floor could be too low over any ground.
     pub(crate) fn new(terrain: &Terrain, approach: &Approach) -> Self {
-        let view = View { near: approach.lane.near, unit: approach.lane.heading.unit() };
+        let view = View::new(approach);
         let seen = |facet: &Facet| Seen::new(facet, &view, approach);
         let near: Vec<Seen> = terrain.facets().iter().filter_map(seen).collect();
         if near.is_empty() {
             return Self(Vec::new());
         }
-        let rises = |touchdown: Metres| near.iter().flat_map(move |seen| seen.within(approach, touchdown));
+        let rises =
+            |touchdown: Metres| near.iter().flat_map(move |seen| seen.within((approach, view), touchdown));
         let tangents = (libm::tan(approach.glide.low()), libm::tan(approach.glide.high()));
         let band = |(from, until): (Metres, Metres)| Band {
             from,
@@ -121,13 +122,22 @@ fn hardest(rises: impl Iterator<Item = Rise>, asks: impl Fn(&Rise) -> Metres) ->
 /// A place as seen from a lane: chainage, offset, lowest and highest that it may lie, m.
 type Place = [f64; 4];
 
-/// The field as seen from the near end of a lane; its direction is worked out once for many places.
+/// The field as seen from the near end of a lane; what is the same for many places is worked out once.
+#[derive(Clone, Copy)]
 struct View {
     near: Point,
     unit: (f64, f64),
+    /// Room asked over the ground, per distance before the lane.
+    kept_share: f64,
 }
 
 impl View {
+    fn new(approach: &Approach) -> Self {
+        let Lane { near, heading, .. } = *approach.lane;
+        let kept_share = libm::tan(approach.glide.low()).max(0.0) * MOST_ASKED;
+        Self { near, unit: heading.unit(), kept_share }
+    }
+
     /// Chainage, and offset to the right, m.
     fn of(&self, place: Point) -> (f64, f64) {
         let ((east, north), (x, y)) = (self.unit, (place.x - self.near.x, place.y - self.near.y));
@@ -143,7 +153,7 @@ impl Seen {
     /// `None` where no path can be too low over it.
     fn new(facet: &Facet, view: &View, approach: &Approach) -> Option<Self> {
         let ((chainage, offset), reach) = (view.of(facet.middle), facet.reach.to_m());
-        let (splay, share) = (approach.corridor.splay, kept_share(approach));
+        let (splay, share) = (approach.corridor.splay, view.kept_share);
         let nearest = (-(chainage + reach)).max(0.0);
         let widest = half_width(approach, approach.last) + (reach - chainage) * splay;
         // Of the path's height over level ground a share may be asked, and as much is room.
@@ -161,8 +171,8 @@ impl Seen {
     }
 
     /// Corners of what of it lies in the corridor to a touchdown.
-    fn within(&self, approach: &Approach, touchdown: Metres) -> impl Iterator<Item = Rise> {
-        let (splay, share) = (approach.corridor.splay, kept_share(approach));
+    fn within(&self, (approach, view): (&Approach, View), touchdown: Metres) -> impl Iterator<Item = Rise> {
+        let (splay, share) = (approach.corridor.splay, view.kept_share);
         let (beside, most) = (half_width(approach, touchdown), approach.most_kept);
         let inside = move |part: &Vec<Place>| {
             let left = clipped(part, |[chainage, offset, ..]| beside - splay * chainage - offset);
@@ -175,11 +185,6 @@ impl Seen {
         };
         self.0.iter().flat_map(inside).map(rise)
     }
-}
-
-/// Room asked over the ground, per distance before the lane.
-fn kept_share(approach: &Approach) -> f64 {
-    libm::tan(approach.glide.low()).max(0.0) * MOST_ASKED
 }
 
 /// Half-width of the corridor at the near end of the lane, on the way to a touchdown.
